@@ -1,0 +1,53 @@
+//! The values used where a request gives none: one named, versioned profile that each answer echoes.
+//!
+//! Changing one of them changes answers, so it needs a new profile name.
+
+use ramwright_units::{Length, Stress};
+
+/// The name of this profile.
+pub const PROFILE: &str = "ramwright-2026-11";
+
+/// Share of a ram's capacity that may be used. Common practice, no source.
+pub const CAPACITY_LIMIT: f64 = 0.80;
+/// Share of a ram's stroke that may be used. Common practice, no source.
+pub const STROKE_LIMIT: f64 = 0.80;
+/// Above this a working limit is a caution. Common practice, no source.
+pub const LIMIT_OF_PRACTICE: f64 = 0.80;
+/// Horizontal force as a share of the weight. Falsework practice, from memory.
+pub const HORIZONTAL_SHARE: f64 = 0.025;
+/// Factor on the elastic critical load of an extended ram. From memory.
+pub const STABILITY_FACTOR: f64 = 3.5;
+/// Stop pressure over the greatest expected pressure. Common practice, no source.
+pub const STOP_PRESSURE_FACTOR: f64 = 1.10;
+/// How much heavier the load is in the scenario `load_heavier`. Common practice, no source.
+pub const HEAVIER_FACTOR: f64 = 1.10;
+/// Greatest number of rams side by side at one point that `size` tries.
+pub const RAMS_PER_POINT: u32 = 4;
+
+/// Gap needed to slide a ram under the load.
+pub const ENTRY_GAP: Length = Length::from_mm(3.0);
+/// Gap needed to slide a packing piece under the load.
+pub const PACKING_GAP: Length = Length::from_mm(4.0);
+/// Greatest gap between the load and its next mechanical support.
+pub const FOLLOW_UP_GAP: Length = Length::from_mm(25.0);
+/// By how much the final height may exceed the wanted one.
+pub const OVER_JACK_ALLOWANCE: Length = Length::from_mm(10.0);
+/// Stroke kept to be able to back a lock collar off.
+pub const COLLAR_SPARE_STROKE: Length = Length::from_mm(5.0);
+/// Settlement of an engaged lock collar on its thread.
+pub const COLLAR_SETTLEMENT: Length = Length::from_mm(1.0);
+/// Clear distance between rams side by side.
+pub const SIDE_BY_SIDE_SPACING: Length = Length::from_mm(20.0);
+
+/// Greatest height of a holding stack over its least width. Common practice, no source.
+pub const HOLDING_STACK_SLENDERNESS: f64 = 3.0;
+/// Greatest height of a base stack over its least width. Common practice, no source.
+pub const BASE_STACK_SLENDERNESS: f64 = 1.5;
+
+/// Modulus of elasticity of steel (EN 1993-1-1 gives 210 GPa; the lower value commonly used for tubes and rods, from memory).
+pub const STEEL_MODULUS: Stress = Stress::from_mpa(205_000.0);
+/// Modulus of elasticity of aluminium alloy (EN 1999-1-1, 70 GPa).
+pub const ALUMINIUM_MODULUS: Stress = Stress::from_mpa(70_000.0);
+
+/// States that a packing-lift search may visit.
+pub const SEARCH_STATES: u64 = 2_000_000;

@@ -1,0 +1,12 @@
+//! What each jacking point really carries.
+
+mod case;
+mod equilibrium;
+mod kernel;
+mod order;
+mod shares;
+
+pub use case::{Centre, Horizontal, JackingPoint, Level, LoadCase, Placed, Rule, Sharing, StatedShare, Task};
+pub use equilibrium::NoEquilibrium;
+pub use order::point_order;
+pub use shares::{LoadShares, Method, PointShare, Tipping, share_load, without_point};

@@ -1,0 +1,4 @@
+//! Tests of the planner as a whole.
+
+mod oracle;
+mod properties;

@@ -1,0 +1,218 @@
+//! The whole job in one: choose the rams, verify them, plan the packing lifts, assess the circuit.
+
+use crate::EngineError;
+use crate::catalogue::{Hose, Packing, Pump};
+use crate::check::Check;
+use crate::circuit::{CircuitAssessment, CircuitInput, Oil, PointLoad, assess_circuit};
+use crate::effort::Effort;
+use crate::load::{LoadCase, LoadShares, Task, share_load};
+use crate::packing_lift::{LiftGeometry, PackingSequence, SequenceInput, sequence_packing_lifts};
+use crate::ram::Ram;
+use crate::settings::Settings;
+use crate::size::{SizeInput, Sizing, size_ram_set};
+use crate::verify::{Judged, RamSet, Verdict, Verification, VerifyInput, verify_ram_set};
+use ramwright_units::{Force, Length};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// Pumps, hoses and oil.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CircuitChoice {
+    /// The model of pump.
+    pub pump: Pump,
+    /// How many pumps feed the rams together.
+    pub pumps: u32,
+    /// The model of hose, if stated.
+    pub hose: Option<Hose>,
+    /// How many hoses are joined end to end to each ram.
+    pub hose_count_in_series: u32,
+    /// The oil.
+    pub oil: Oil,
+}
+
+/// What a lift plan is made from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanInput {
+    /// Load case, settings and the yard.
+    pub search: SizeInput,
+    /// A set that is to be used; without it the recommended one is.
+    pub proposed: Option<RamSet>,
+    /// Pumps, hoses and oil, if stated.
+    pub circuit: Option<CircuitChoice>,
+}
+
+/// The rams that a plan uses at a point.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct RamsAtPoint {
+    /// The point.
+    pub point: String,
+    /// The model.
+    pub ram: String,
+    /// How many side by side.
+    pub count: u32,
+}
+
+/// The whole job.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct LiftPlan {
+    /// One word over verification and circuit; `fail` if nothing in the yard fits.
+    pub verdict: Verdict,
+    /// The rams used; empty if nothing fits.
+    pub ram_set: Vec<RamsAtPoint>,
+    /// The search, if no set was proposed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub sizing: Option<Sizing>,
+    /// All checks of the set used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub verification: Option<Verification>,
+    /// Pressures, oil and times of the set used, if a pump was stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub circuit: Option<CircuitAssessment>,
+    /// Checks that stand in no part above, since the part was not made: a circuit that was not stated.
+    pub open_checks: Vec<Check>,
+}
+
+/// Sizes (or takes the set proposed), verifies, plans the packing lifts and assesses the circuit.
+///
+/// # Source
+/// See each part.
+///
+/// # Validity
+/// As for each part.
+///
+/// # Errors
+/// [`EngineError`]: no equilibrium at the expected values, or stopped by the caller.
+pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, EngineError> {
+    let sizing = match input.proposed {
+        Some(_) => None,
+        None => Some(size_ram_set(&input.search, effort)?),
+    };
+    let chosen = input.proposed.clone().or_else(|| recommended(&input.search, sizing.as_ref()?));
+    let Some(set) = chosen else {
+        return Ok(LiftPlan {
+            verdict: Verdict::nothing_fits(),
+            ram_set: Vec::new(),
+            sizing,
+            verification: None,
+            circuit: None,
+            open_checks: Vec::new(),
+        });
+    };
+    let verify = VerifyInput {
+        case: input.search.case.clone(),
+        set,
+        settings: input.search.settings.clone(),
+        packing: input.search.packing.clone(),
+    };
+    let verification = verify_ram_set(&verify, effort)?;
+    let circuit = input.circuit.as_ref().and_then(|choice| {
+        let job = circuit_input(&verify, &verification.load_shares, verification.sequence.as_ref(), choice)?;
+        Some(assess_circuit(&job))
+    });
+    let open_checks = match &circuit {
+        Some(_) => Vec::new(),
+        None => vec![crate::verify::circuit_not_checked(input.circuit.is_some())],
+    };
+    let of_circuit = circuit.iter().flat_map(|assessment| &assessment.checks);
+    let checks = verification.checks.iter().chain(of_circuit).chain(&open_checks);
+    Ok(LiftPlan {
+        verdict: Verdict::over(checks.map(Judged::from)),
+        ram_set: at_points(&verify),
+        sizing,
+        verification: Some(verification),
+        circuit,
+        open_checks,
+    })
+}
+
+/// The circuit of a set; nothing if the set has several models, since then the rams do not extend alike.
+pub fn circuit_input(
+    verify: &VerifyInput,
+    shares: &LoadShares,
+    sequence: Option<&PackingSequence>,
+    choice: &CircuitChoice,
+) -> Option<CircuitInput> {
+    let ram = verify.set.single_model()?;
+    let points = verify.set.at_points.iter().zip(&shares.points);
+    let points = points
+        .map(|(placed, share)| PointLoad { point: share.point.clone(), rams: placed.count, share: share.share })
+        .collect();
+    let (extension, approach) = extension_and_approach(&verify.case, ram, &verify.settings, sequence);
+    Some(CircuitInput {
+        ram: ram.clone(),
+        points,
+        extension,
+        approach,
+        pump: choice.pump.clone(),
+        hose: choice.hose.clone(),
+        hose_count_in_series: choice.hose_count_in_series,
+        oil: choice.oil,
+        pumps: choice.pumps,
+    })
+}
+
+/// What a ram extends in its greatest raise, and the part of it before contact.
+///
+/// Under a load the whole of it is taken as under load, which gives the longest time; in a frame the approach is known.
+fn extension_and_approach(
+    case: &LoadCase,
+    ram: &Ram,
+    settings: &Settings,
+    sequence: Option<&PackingSequence>,
+) -> (Length, Length) {
+    let usable = settings.stroke_limit.usable(ram.stroke);
+    match case.task {
+        Task::Raise => match sequence.filter(|sequence| sequence.cycles.is_some()) {
+            Some(sequence) => (sequence.greatest_extension, Length::ZERO),
+            None => (usable, Length::ZERO),
+        },
+        Task::Press | Task::Pull => {
+            let opening = case.points.iter().filter_map(|point| point.clearance).reduce(Length::max);
+            let approach = opening
+                .map_or(Length::ZERO, |opening| (opening - ram.closed_height - settings.plates).max(Length::ZERO));
+            (approach + case.travel, approach)
+        }
+    }
+}
+
+/// The packing-lift sequence of a set, with the greatest share of one ram from the load case.
+///
+/// # Source
+/// See the planner.
+///
+/// # Validity
+/// One model of ram, one clearance at every point.
+///
+/// # Errors
+/// [`EngineError`]: no equilibrium at the expected values, or stopped by the caller.
+pub fn sequence_lift(
+    input: &VerifyInput,
+    ram: &Ram,
+    geometry: LiftGeometry,
+    effort: Effort<'_>,
+) -> Result<PackingSequence, EngineError> {
+    let shares = share_load(&input.case)?;
+    let pairs = input.set.at_points.iter().zip(&shares.points);
+    let share =
+        pairs.map(|(placed, share)| share.share.greatest / f64::from(placed.count)).fold(Force::ZERO, Force::max);
+    let packing: &[Packing] = &input.packing;
+    let job =
+        SequenceInput { geometry, ram, rams: input.set.rams(), share, settings: &input.settings, pieces: packing };
+    Ok(sequence_packing_lifts(&job, effort)?)
+}
+
+fn recommended(search: &SizeInput, sizing: &Sizing) -> Option<RamSet> {
+    let best = sizing.options.first()?;
+    let ram = search.rams.iter().find(|ram| ram.id == best.ram)?;
+    Some(RamSet::everywhere(ram, best.rams_per_point, search.case.points.len()))
+}
+
+fn at_points(verify: &VerifyInput) -> Vec<RamsAtPoint> {
+    let pairs = verify.case.points.iter().zip(&verify.set.at_points);
+    pairs
+        .map(|(point, placed)| RamsAtPoint { point: point.id.clone(), ram: placed.ram.id.clone(), count: placed.count })
+        .collect()
+}

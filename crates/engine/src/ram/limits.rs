@@ -1,0 +1,28 @@
+//! What stands over and under the ram may have limits of its own.
+
+use crate::check::{Finding, Ledger, Source};
+use crate::line;
+use ramwright_units::Force;
+
+/// A share, as raised by a stop pressure, against a stated limit.
+///
+/// A ram that meets resistance goes on pushing until its stop pressure, so that is what the part must bear.
+///
+/// # Source
+/// The limit is stated; the stop factor is common practice, no source.
+///
+/// # Validity
+/// A limit that was not stated is not checked.
+pub fn stated_limit(
+    book: &mut impl Ledger,
+    share: Force,
+    stop_factor: f64,
+    limit: Option<Force>,
+    missing: &str,
+) -> Finding {
+    let Some(limit) = limit else {
+        return Finding::missing([missing.to_owned()]);
+    };
+    let demand = line!(book, F_stop: Force = k_stop * R; k_stop = stop_factor, R = share; Source::common_practice("stop pressure over the greatest expected pressure"));
+    Finding::compare(demand, limit)
+}

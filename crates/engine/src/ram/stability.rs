@@ -1,0 +1,134 @@
+//! Stability of the extended ram.
+
+use super::kernel::two_section_column::{ColumnEnds, ColumnSection, critical_load};
+use super::model::Ram;
+use crate::check::{Finding, Ledger, Source, Status};
+use crate::{line, root_line};
+use ramwright_units::{Force, Length, RotationalStiffness, SecondMoment, Typed};
+
+const TWO_SECTIONS: Source = Source::published(
+    "elastic stability of a bar of two sections: Timoshenko and Gere, Theory of Elastic Stability, bars with changes in cross-section",
+);
+const CIRCLE: Source =
+    Source::published("second moment of area of a circle or ring, any textbook of strength of materials");
+
+/// How the base of a ram is held against turning.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum BaseFixity {
+    /// Full bearing on steel or concrete.
+    Fixed,
+    /// On something that gives, with its stiffness against turning.
+    Spring(RotationalStiffness),
+    /// On packing or ground whose stiffness was not stated.
+    Unknown,
+}
+
+/// How the head of a ram is held sideways.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Head {
+    /// Free to move sideways with the load.
+    Free,
+    /// Held sideways by guides or by the frame; both ends then count as pinned.
+    Restrained,
+}
+
+/// The state in which stability is checked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Extended {
+    /// Height of the base stack under the ram, which counts with the body.
+    pub base_stack: Length,
+    /// Extension of the plunger.
+    pub extension: Length,
+    /// How the base is held.
+    pub base: BaseFixity,
+    /// How the head is held.
+    pub head: Head,
+    /// Factor demanded on the elastic critical load.
+    pub factor: f64,
+}
+
+/// The share on one ram against the elastic critical load of body and plunger, divided by a factor.
+///
+/// The body counts with its closed height and the base stack under it, the plunger with its extension.
+///
+/// # Source
+/// Two-section column, see the lines; the factor of 3.5 is from memory.
+///
+/// # Validity
+/// Elastic, straight, concentric; the stress with an initial eccentricity is a check of its own and not made here.
+pub fn stability(book: &mut impl Ledger, ram: &Ram, share: Force, state: &Extended, base_field: &str) -> Finding {
+    let (Some(body), Some(plunger), Some(hole)) = (ram.body_diameter, ram.plunger_diameter, ram.plunger_bore) else {
+        return Finding::missing([format!("rams/{}/body_diameter, plunger_diameter and plunger_bore", ram.id)]);
+    };
+    let ends = match (state.head, state.base) {
+        (Head::Restrained, _) => ColumnEnds::PinnedPinned,
+        (Head::Free, BaseFixity::Fixed) => ColumnEnds::FixedFree,
+        (Head::Free, BaseFixity::Spring(c)) => {
+            ColumnEnds::SpringFree { rotational_stiffness_nm_per_rad: c.nm_per_rad() }
+        }
+        (Head::Free, BaseFixity::Unknown) => return Finding::missing([base_field.to_owned()]),
+    };
+    let body_inertia = body_inertia(book, ram, body);
+    let plunger_inertia = ring(book, plunger, hole);
+    let body_length = line!(book, l_1: Length = h_B + c; h_B = state.base_stack, c = ram.closed_height; Source::definition("base stack and closed ram count as the stiffer section"));
+    let sections = [
+        ColumnSection {
+            youngs_modulus_pa: ram.material.modulus().pa(),
+            second_moment_m4: body_inertia.m4(),
+            length_m: body_length.m(),
+        },
+        ColumnSection {
+            youngs_modulus_pa: crate::defaults::STEEL_MODULUS.pa(),
+            second_moment_m4: plunger_inertia.m4(),
+            length_m: state.extension.m(),
+        },
+    ];
+    let [lower, upper] = &sections;
+    let Ok(found) = critical_load(lower, upper, ends) else {
+        return Finding::judged(Status::Fail, "the dimensions of the ram give no column that can be computed");
+    };
+    let critical = Force::from_n(found.load_n);
+    keep_root(book, critical, ends, (lower, upper), found.n);
+    let limit = line!(book, P_lim: Force = P_cr / gamma; P_cr = critical, gamma = state.factor; Source::from_memory("factor on the elastic critical load; ISO/TS 13725 leaves it to the user"));
+    Finding::compare(share, limit)
+}
+
+/// The body's second moment: outside diameter less the bore that belongs to the effective area.
+fn body_inertia(book: &mut impl Ledger, ram: &Ram, body: Length) -> SecondMoment {
+    let area_m2 = ram.effective_area.m2();
+    let bore = Length::from_m((4.0 * area_m2 / std::f64::consts::PI).sqrt());
+    ring(book, body, bore)
+}
+
+/// Second moment of a ring.
+fn ring(book: &mut impl Ledger, outside: Length, inside: Length) -> SecondMoment {
+    // The fourth power of a length has no type of its own, so the diameters enter as ratios to one metre.
+    let inertia = line!(book, I_over_m4: f64 = pi / 64.0 * (pow4(D) - pow4(d)); pi = std::f64::consts::PI, D = outside.m(), d = inside.m(); CIRCLE);
+    SecondMoment::from_si(inertia)
+}
+
+/// Keeps the characteristic equation with its root.
+fn keep_root(
+    book: &mut impl Ledger,
+    critical: Force,
+    ends: ColumnEnds,
+    sections: (&ColumnSection, &ColumnSection),
+    n: f64,
+) {
+    let (lower, upper) = sections;
+    let stiffness = |section: &ColumnSection| section.youngs_modulus_pa * section.second_moment_m4;
+    let root = |section: &ColumnSection| section.length_m * (critical.n() / stiffness(section)).sqrt();
+    let (u_1, u_2) = (root(lower), root(upper));
+    match ends {
+        ColumnEnds::FixedFree => {
+            root_line!(book, P_cr = critical; n * cos(u_1) * cos(u_2) - sin(u_1) * sin(u_2); n = n, u_1 = u_1, u_2 = u_2; TWO_SECTIONS)
+        }
+        ColumnEnds::PinnedPinned => {
+            root_line!(book, P_cr = critical; n * sin(u_1) * cos(u_2) + cos(u_1) * sin(u_2); n = n, u_1 = u_1, u_2 = u_2; TWO_SECTIONS)
+        }
+        ColumnEnds::SpringFree { rotational_stiffness_nm_per_rad } => {
+            let q = (critical.n() * stiffness(lower)).sqrt() / rotational_stiffness_nm_per_rad;
+            root_line!(book, P_cr = critical; n * cos(u_1) * cos(u_2) - sin(u_1) * sin(u_2) - q * (n * sin(u_1) * cos(u_2) + cos(u_1) * sin(u_2)); n = n, u_1 = u_1, u_2 = u_2, q = q; TWO_SECTIONS)
+        }
+    };
+}

@@ -1,0 +1,48 @@
+//! Whether the ram extends far enough.
+
+use crate::check::{Finding, Ledger, Source};
+use crate::defaults::LIMIT_OF_PRACTICE;
+use crate::line;
+use crate::settings::StrokeLimit;
+use ramwright_units::Length;
+
+/// The extension that is needed against the usable stroke.
+///
+/// # Source
+/// Geometry; the limit is common practice, no source.
+///
+/// # Validity
+/// A limit that is waived or above 0.80 turns a pass into a caution.
+pub fn stroke(book: &mut impl Ledger, needed: Length, stroke: Length, limit: StrokeLimit) -> Finding {
+    let share = match limit {
+        StrokeLimit::Share(share) => share,
+        StrokeLimit::Waived => 1.0,
+    };
+    let usable = line!(book, U: Length = phi_s * s; phi_s = share, s = stroke; Source::common_practice("only part of the stroke is used (0.80 is common practice, no source)"));
+    let finding = Finding::compare(needed, usable);
+    match limit {
+        StrokeLimit::Waived => finding
+            .with_caution("the stroke limit is waived: nothing is left to free a collar or to follow a settlement"),
+        StrokeLimit::Share(share) if LIMIT_OF_PRACTICE < share => {
+            finding.with_caution("the stroke limit is above 0.80, the share that common practice uses at most")
+        }
+        StrokeLimit::Share(_) => finding,
+    }
+}
+
+/// Extension that the ram needs in a frame: the gap in front of it, then the travel.
+///
+/// # Source
+/// Geometry.
+///
+/// # Validity
+/// Nothing is put between ram and work to shorten the approach.
+pub fn extension_in_frame(
+    book: &mut impl Ledger,
+    opening: Length,
+    closed_height: Length,
+    plates: Length,
+    travel: Length,
+) -> Length {
+    line!(book, e: Length = S_0 - c - t_p + T; S_0 = opening, c = closed_height, t_p = plates, T = travel; Source::definition("approach, then travel"))
+}

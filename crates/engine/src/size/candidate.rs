@@ -1,0 +1,124 @@
+//! One candidate: a model, so many at every point.
+
+use super::option::CheckSummary;
+use crate::catalogue::Packing;
+use crate::check::{CheckId, NoLines, Scenario, Status};
+use crate::effort::Effort;
+use crate::load::{LoadCase, LoadShares, PointShare, Task};
+use crate::packing_lift::Stopped;
+use crate::ram::Ram;
+use crate::settings::Settings;
+use crate::verify::{Raise, RamSet, Rule, Station, holding_check, plan_raise, station_checks};
+use ramwright_units::Force;
+
+/// What every candidate is held against.
+#[derive(Clone, Copy)]
+pub(super) struct Job<'a> {
+    pub(super) case: &'a LoadCase,
+    pub(super) shares: &'a LoadShares,
+    pub(super) settings: &'a Settings,
+    pub(super) packing: &'a [Packing],
+}
+
+/// What became of a candidate.
+pub(super) enum Outcome {
+    /// It passes, or only lacks inputs.
+    Kept { checks: Vec<CheckSummary>, raise: Raise },
+    /// The first check that it fails.
+    Refused { check: CheckSummary, reason: Option<String> },
+}
+
+/// Holds one candidate against all checks, in the order of refusal.
+pub(super) fn examine(job: Job<'_>, ram: &Ram, count: u32, effort: Effort<'_>) -> Result<Outcome, Stopped> {
+    let set = RamSet::everywhere(ram, count, job.case.points.len());
+    let stations: Vec<Station<'_>> = stations(job, ram, count).collect();
+    let mut checks = load_checks(job.shares);
+    let [light, heavy] = split();
+    let unknown = Raise::Unknown(Vec::new());
+    for rule in &light {
+        if let Some(refused) = apply(rule, &stations, &unknown, &mut checks) {
+            return Ok(refused);
+        }
+    }
+    let heaviest = stations.iter().map(|station| station.share / f64::from(count)).fold(Force::ZERO, Force::max);
+    let raise = plan_raise(job.case, &set, heaviest, job.settings, job.packing, effort)?;
+    for rule in &heavy {
+        if let Some(refused) = apply(rule, &stations, &raise, &mut checks) {
+            return Ok(refused);
+        }
+    }
+    if job.case.task == Task::Raise {
+        let finding = holding_check(&raise);
+        let reason = raise.sequence().map(crate::verify::reason_text).filter(|text| !text.is_empty());
+        let summary = CheckSummary::new(CheckId::Holding, "set", &finding);
+        if summary.status == Status::Fail {
+            return Ok(Outcome::Refused { check: summary, reason });
+        }
+        checks.push(summary);
+    }
+    Ok(Outcome::Kept { checks, raise })
+}
+
+/// The checks that can be made without the packing-lift sequence, which is the costly part, and those that need it;
+/// each in the order of refusal.
+fn split() -> [Vec<Rule<NoLines>>; 2] {
+    let (heavy, light): (Vec<_>, Vec<_>) =
+        station_checks().into_iter().partition(|rule| matches!(rule.id, CheckId::Stroke | CheckId::Stability));
+    [light, heavy]
+}
+
+fn stations<'a>(job: Job<'a>, ram: &'a Ram, count: u32) -> impl Iterator<Item = Station<'a>> {
+    let points = u32::try_from(job.case.points.len()).unwrap_or(u32::MAX);
+    let rams = count.saturating_mul(points);
+    let share = |share: &PointShare| share.share.greatest;
+    job.case.points.iter().zip(&job.shares.points).map(move |(point, point_share)| Station {
+        case: job.case,
+        point,
+        ram,
+        count,
+        rams,
+        rams_of_model: rams,
+        share: share(point_share),
+        settings: job.settings,
+        packing: job.packing,
+    })
+}
+
+/// The checks on the load as a whole, which are the same for every candidate.
+fn load_checks(shares: &LoadShares) -> Vec<CheckSummary> {
+    shares
+        .checks
+        .iter()
+        .map(|check| CheckSummary {
+            id: check.id,
+            subject: check.subject.clone(),
+            scenario: Scenario::AsPlanned,
+            status: check.status,
+            utilisation: check.utilisation,
+        })
+        .collect()
+}
+
+/// Applies one rule at every station; keeps the worst, or refuses.
+fn apply(
+    rule: &Rule<NoLines>,
+    stations: &[Station<'_>],
+    raise: &Raise,
+    checks: &mut Vec<CheckSummary>,
+) -> Option<Outcome> {
+    let mut worst: Option<(CheckSummary, Option<String>)> = None;
+    for station in stations {
+        let finding = (rule.check)(station, raise, &mut NoLines);
+        let summary = CheckSummary::new(rule.id, &station.point.id, &finding);
+        let worse = worst.as_ref().is_none_or(|(so_far, _)| so_far.is_outdone_by(&summary));
+        if worse {
+            worst = Some((summary, finding.note()));
+        }
+    }
+    let (summary, reason) = worst?;
+    if summary.status == Status::Fail {
+        return Some(Outcome::Refused { check: summary, reason });
+    }
+    checks.push(summary);
+    None
+}

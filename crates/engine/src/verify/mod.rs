@@ -1,0 +1,17 @@
+//! A proposed ram set against a load case.
+
+mod checks;
+mod raise;
+mod scenarios;
+mod set;
+mod verdict;
+mod verification;
+
+pub(crate) use checks::{Rule, Station, holding_check, station_checks};
+pub use raise::common_geometry;
+pub(crate) use raise::{Raise, plan_raise, reason_text};
+pub use set::{PlacedRams, RamSet};
+pub(crate) use verdict::Judged;
+pub use verdict::{Counts, Governing, Verdict};
+pub(crate) use verification::circuit_not_checked;
+pub use verification::{Verification, VerifyInput, verify_ram_set};

@@ -1,0 +1,174 @@
+//! How the rams get through the travel: in one stroke, in packing lifts, or not.
+
+use super::set::RamSet;
+use crate::catalogue::Packing;
+use crate::check::{Finding, Ledger, Status};
+use crate::effort::Effort;
+use crate::load::{LoadCase, Task};
+use crate::packing_lift::{
+    LiftGeometry, PackingSequence, SequenceInput, SequenceOutcome, Stopped, sequence_packing_lifts,
+};
+use crate::ram::{Ram, extension_in_frame, stroke};
+use crate::settings::Settings;
+use ramwright_units::{Force, Length};
+
+/// How the travel is made.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Raise {
+    /// In a machine frame: one stroke from the opening.
+    InFrame,
+    /// A load raised and packed.
+    Sequence(Box<PackingSequence>),
+    /// Inputs for a sequence are missing.
+    Unknown(Vec<&'static str>),
+}
+
+impl Raise {
+    /// The highest base stack under a ram.
+    pub(crate) fn base_stack(&self) -> Length {
+        match self {
+            Self::Sequence(sequence) => sequence.greatest_base_stack,
+            Self::InFrame | Self::Unknown(_) => Length::ZERO,
+        }
+    }
+
+    /// The sequence, if there is one.
+    pub(crate) fn sequence(&self) -> Option<&PackingSequence> {
+        match self {
+            Self::Sequence(sequence) => Some(sequence),
+            Self::InFrame | Self::Unknown(_) => None,
+        }
+    }
+
+    /// The ids of the pieces that ever stand under a ram.
+    pub(crate) fn base_pieces(&self) -> impl Iterator<Item = &str> {
+        self.sequence()
+            .into_iter()
+            .flat_map(|sequence| &sequence.steps)
+            .flat_map(|step| &step.base_stack)
+            .map(|part| part.piece.as_str())
+    }
+
+    /// The greatest extension, as far as it is known: at worst the whole usable stroke.
+    pub(crate) fn extension(&self, ram: &Ram, settings: &Settings) -> Length {
+        match self {
+            Self::Sequence(sequence) if sequence.cycles.is_some() => sequence.greatest_extension,
+            _ => settings.stroke_limit.usable(ram.stroke),
+        }
+    }
+}
+
+/// Finds how the travel is made.
+///
+/// # Errors
+/// [`Stopped`] if the caller stopped the work.
+pub(crate) fn plan_raise(
+    case: &LoadCase,
+    set: &RamSet,
+    share_of_one_ram: Force,
+    settings: &Settings,
+    packing: &[Packing],
+    effort: Effort<'_>,
+) -> Result<Raise, Stopped> {
+    if case.task != Task::Raise {
+        return Ok(Raise::InFrame);
+    }
+    let geometry = match common_geometry(case) {
+        Ok(geometry) => geometry,
+        Err(missing) => return Ok(Raise::Unknown(vec![missing])),
+    };
+    let Some(ram) = set.single_model() else {
+        return Ok(Raise::Unknown(vec!["one model of ram at every point; a sequence for several models is not made"]));
+    };
+    let rams = set.rams();
+    let input = SequenceInput { geometry, ram, rams, share: share_of_one_ram, settings, pieces: packing };
+    sequence_packing_lifts(&input, effort).map(|sequence| Raise::Sequence(Box::new(sequence)))
+}
+
+/// The heights that all points have in common.
+///
+/// # Errors
+/// The input that is missing, or what differs between the points.
+pub fn common_geometry(case: &LoadCase) -> Result<LiftGeometry, &'static str> {
+    const MISSING: &str = "load_case/points/*/clearance";
+    const DIFFERENT: &str = "one clearance at every point; a sequence for different clearances is not made";
+    let clearances: Option<Vec<Length>> = case.points.iter().map(|point| point.clearance).collect();
+    let clearances = clearances.ok_or(MISSING)?;
+    let packing: Vec<Length> = case
+        .points
+        .iter()
+        .zip(&clearances)
+        .map(|(point, clearance)| point.packing_clearance.unwrap_or(*clearance))
+        .collect();
+    let same = |lengths: &[Length]| {
+        let first = lengths.first().copied()?;
+        let alike = lengths.iter().all(|length| (*length - first).m().abs() <= 1e-9);
+        alike.then_some(first)
+    };
+    let clearance = same(&clearances).ok_or(DIFFERENT)?;
+    let packing_clearance = same(&packing).ok_or(DIFFERENT)?;
+    Ok(LiftGeometry { clearance, packing_clearance, travel: case.travel })
+}
+
+/// The stroke check for one ram.
+pub(crate) fn stroke_finding(
+    book: &mut impl Ledger,
+    case: &LoadCase,
+    clearance: Option<Length>,
+    ram: &Ram,
+    settings: &Settings,
+    raise: &Raise,
+) -> Finding {
+    match raise {
+        Raise::Unknown(missing) => Finding::missing(missing.iter().copied()),
+        Raise::InFrame => {
+            let Some(opening) = clearance else {
+                return Finding::missing(["load_case/points/*/clearance"]);
+            };
+            let needed = extension_in_frame(book, opening, ram.closed_height, settings.plates, case.travel);
+            stroke(book, needed, ram.stroke, settings.stroke_limit)
+        }
+        Raise::Sequence(sequence) => match sequence.outcome {
+            SequenceOutcome::Optimal | SequenceOutcome::WithinEffort => {
+                stroke(book, sequence.greatest_extension, ram.stroke, settings.stroke_limit)
+            }
+            SequenceOutcome::NotFound => Finding::missing(["settings/search_states: more of them"]),
+            SequenceOutcome::Infeasible => match reason_code(sequence) {
+                "no_progress" | "packing_lifts_not_allowed" => Finding::judged(Status::Fail, reason_text(sequence)),
+                // Without a sequence the extension is not known; the holding check says what stands in the way.
+                _ => Finding::missing(["a sequence; see the check of holding"]),
+            },
+        },
+    }
+}
+
+/// The holding check.
+pub(crate) fn holding_finding(raise: &Raise) -> Finding {
+    match raise {
+        Raise::InFrame => Finding::judged(Status::Pass, "nothing is held up: the ram works in a frame"),
+        Raise::Unknown(missing) => Finding::missing(missing.iter().copied()),
+        Raise::Sequence(sequence) => match sequence.outcome {
+            SequenceOutcome::Optimal | SequenceOutcome::WithinEffort => match sequence.ending {
+                Some(crate::packing_lift::Ending::OnLockCollars) => {
+                    Finding::judged(Status::Pass, "the load ends on the lock collars; see the sequence")
+                }
+                _ => Finding::judged(Status::Pass, "the load ends on its holding stacks; see the sequence"),
+            },
+            SequenceOutcome::NotFound => Finding::missing(["settings/search_states: more of them"]),
+            SequenceOutcome::Infeasible => Finding::judged(Status::Fail, reason_text(sequence)),
+        },
+    }
+}
+
+pub(crate) fn reason_code(sequence: &PackingSequence) -> &str {
+    sequence.reason.as_ref().map_or("", |reason| reason.code.as_str())
+}
+
+/// The reason with the first of its least changes.
+pub(crate) fn reason_text(sequence: &PackingSequence) -> String {
+    let Some(reason) = &sequence.reason else { return String::new() };
+    match reason.least_changes.first() {
+        Some(change) => format!("{}; it would do with {change}", reason.text),
+        None => reason.text.to_string(),
+    }
+}

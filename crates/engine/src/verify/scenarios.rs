@@ -1,0 +1,134 @@
+//! What happens when the load is heavier than stated, and when one ram loses its oil.
+
+use super::checks::{Station, carrying};
+use super::set::RamSet;
+use crate::catalogue::Packing;
+use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
+use crate::load::{LoadCase, LoadShares, NoEquilibrium, Task, share_load, without_point};
+use crate::ram::{CapacityLimit, stated_limit};
+use crate::settings::Settings;
+use ramwright_units::Force;
+
+/// What the scenarios are made from.
+#[derive(Clone, Copy)]
+pub(super) struct Context<'a> {
+    pub(super) case: &'a LoadCase,
+    pub(super) set: &'a RamSet,
+    pub(super) settings: &'a Settings,
+    pub(super) packing: &'a [Packing],
+}
+
+impl<'a> Context<'a> {
+    /// A station of each point.
+    pub(super) fn stations(self, shares: &'a LoadShares) -> impl Iterator<Item = Station<'a>> {
+        let rams = self.set.rams();
+        self.case.points.iter().zip(&self.set.at_points).zip(&shares.points).map(move |((point, placed), share)| {
+            Station {
+                case: self.case,
+                point,
+                ram: &placed.ram,
+                count: placed.count,
+                rams,
+                rams_of_model: self.set.rams_of(&placed.ram.id),
+                share: share.share.greatest,
+                settings: self.settings,
+                packing: self.packing,
+            }
+        })
+    }
+}
+
+/// The load is heavier by the factor of the settings: the whole capacity may be used then.
+///
+/// # Errors
+/// [`NoEquilibrium`] as for the load as stated.
+pub(super) fn load_heavier(context: Context<'_>) -> Result<Vec<Check>, NoEquilibrium> {
+    let heavier = context.case.heavier(context.settings.heavier_factor);
+    let shares = share_load(&heavier)?;
+    let mut checks = Vec::new();
+    for station in context.stations(&shares) {
+        let place = |id| Place {
+            id,
+            subject: station.point.id.as_str(),
+            scenario: Scenario::LoadHeavier,
+            phase: Phase::Raising,
+        };
+        let mut lines = Lines::default();
+        let finding = carrying(&station, station.count, station.share, CapacityLimit::Accidental, &mut lines);
+        checks.push(Check::new(&place(CheckId::Capacity), finding, lines));
+        for (id, limit, name) in [
+            (CheckId::JackingPointLimit, station.point.limit, "limit"),
+            (CheckId::FoundationLimit, station.point.foundation_limit, "foundation_limit"),
+        ] {
+            let mut lines = Lines::default();
+            let missing = format!("load_case/points/{}/{name}", station.point.id);
+            // The share itself, not the stop pressure: the stop would end this raise.
+            let finding = stated_limit(&mut lines, station.share, 1.0, limit, &missing);
+            checks.push(Check::new(&place(id), finding, lines));
+        }
+    }
+    Ok(checks)
+}
+
+/// One ram loses its oil, each point in turn: the rams beside it, or else the other points, carry on with their whole
+/// capacity; failing that, the load comes down on to its follow-up support.
+pub(super) fn one_ram_lost(context: Context<'_>, shares: &LoadShares) -> Vec<Check> {
+    if context.case.task != Task::Raise {
+        return Vec::new();
+    }
+    context.stations(shares).enumerate().map(|(index, station)| lost_at(context, index, &station)).collect()
+}
+
+fn lost_at(context: Context<'_>, index: usize, station: &Station<'_>) -> Check {
+    let place = Place {
+        id: CheckId::RamLost,
+        subject: &station.point.id,
+        scenario: Scenario::OneRamLost,
+        phase: Phase::Raising,
+    };
+    let mut lines = Lines::default();
+    let finding = if 1 < station.count {
+        carrying(station, station.count - 1, station.share, CapacityLimit::Accidental, &mut lines)
+    } else {
+        others_carry(context, index, &mut lines).unwrap_or_else(|| caught(context, station))
+    };
+    Check::new(&place, finding, lines)
+}
+
+/// The other points with this one gone: the fullest of them, if they hold the load at all.
+fn others_carry(context: Context<'_>, index: usize, lines: &mut Lines) -> Option<Finding> {
+    let rest = without_point(context.case, index)?;
+    let shares = share_load(&rest).ok()?;
+    let stands = shares.checks.iter().all(|check| check.id != CheckId::Tipping || check.status != Status::Fail);
+    if !stands {
+        return None;
+    }
+    let mut at_points = context.set.at_points.clone();
+    if at_points.len() <= index {
+        return None;
+    }
+    at_points.remove(index);
+    let set = RamSet { at_points };
+    let remaining = Context { case: &rest, set: &set, ..context };
+    let fullest = remaining
+        .stations(&shares)
+        .map(|station| (utilisation(&station, station.share), station))
+        .reduce(|most, next| if most.0 < next.0 { next } else { most });
+    let (_, station) = fullest?;
+    let finding = carrying(&station, station.count, station.share, CapacityLimit::Accidental, lines);
+    (finding.status() != Status::Fail).then_some(finding)
+}
+
+fn utilisation(station: &Station<'_>, share: Force) -> f64 {
+    let finding = carrying(station, station.count, share, CapacityLimit::Accidental, &mut crate::check::NoLines);
+    finding.utilisation().unwrap_or(f64::MAX)
+}
+
+/// The load falls on to what follows it. The blow is not computed here, so nobody may read this as a pass.
+fn caught(context: Context<'_>, station: &Station<'_>) -> Finding {
+    let support = if station.ram.lock_collar { "lock collar" } else { "holding stack" };
+    Finding::missing([format!(
+        "stiffness of what catches the load: the other points do not carry it, and it falls by up to {:.1} mm on to its {support}",
+        context.settings.follow_up_gap.mm()
+    )])
+}

@@ -1,0 +1,42 @@
+//! Which rams stand where.
+
+use crate::ram::Ram;
+
+/// The rams at one point.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedRams {
+    /// The model.
+    pub ram: Ram,
+    /// How many stand side by side, linked and under a common head plate.
+    pub count: u32,
+}
+
+/// The rams at all points, in the order of the points.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RamSet {
+    /// One entry a point.
+    pub at_points: Vec<PlacedRams>,
+}
+
+impl RamSet {
+    /// The same model and number at every point.
+    pub fn everywhere(ram: &Ram, count: u32, points: usize) -> Self {
+        Self { at_points: vec![PlacedRams { ram: ram.clone(), count }; points] }
+    }
+
+    /// How many rams there are.
+    pub fn rams(&self) -> u32 {
+        self.at_points.iter().map(|placed| placed.count).sum()
+    }
+
+    /// Whether one model does everywhere; if so, which.
+    pub fn single_model(&self) -> Option<&Ram> {
+        let (first, rest) = self.at_points.split_first()?;
+        rest.iter().all(|placed| placed.ram.id == first.ram.id).then_some(&first.ram)
+    }
+
+    /// How many rams of the model with this id are used.
+    pub fn rams_of(&self, id: &str) -> u32 {
+        self.at_points.iter().filter(|placed| placed.ram.id == id).map(|placed| placed.count).sum()
+    }
+}

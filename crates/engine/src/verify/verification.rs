@@ -1,0 +1,99 @@
+//! All checks of a proposed ram set, with the verdict.
+
+use super::checks::{holding_check, station_checks};
+use super::raise::{Raise, plan_raise};
+use super::scenarios::{Context, load_heavier, one_ram_lost};
+use super::set::RamSet;
+use super::verdict::Verdict;
+use crate::EngineError;
+use crate::catalogue::Packing;
+use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario};
+use crate::effort::Effort;
+use crate::load::{LoadCase, LoadShares, Task, share_load};
+use crate::packing_lift::PackingSequence;
+use crate::settings::Settings;
+use ramwright_units::Force;
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// A proposed set, and what it is held against.
+#[derive(Clone, Debug, PartialEq)]
+pub struct VerifyInput {
+    /// The load case.
+    pub case: LoadCase,
+    /// The rams at each point.
+    pub set: RamSet,
+    /// Limits and gaps.
+    pub settings: Settings,
+    /// The packing pieces on site, in the order of their ids.
+    pub packing: Vec<Packing>,
+}
+
+/// The outcome of a verification.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Verification {
+    /// One word over all checks.
+    pub verdict: Verdict,
+    /// What each point carries.
+    pub load_shares: LoadShares,
+    /// Every check.
+    pub checks: Vec<Check>,
+    /// The packing-lift sequence behind the checks of stroke and holding.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub sequence: Option<PackingSequence>,
+}
+
+/// Every check of a proposed set: as planned, with a heavier load, with one ram lost.
+///
+/// # Source
+/// See the basis of each check.
+///
+/// # Validity
+/// One entry of the set for every point, in the order of the points.
+///
+/// # Errors
+/// [`EngineError`]: no equilibrium at the expected values, or stopped by the caller.
+pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verification, EngineError> {
+    let shares = share_load(&input.case)?;
+    let context = Context { case: &input.case, set: &input.set, settings: &input.settings, packing: &input.packing };
+    let heaviest =
+        context.stations(&shares).map(|station| station.share / f64::from(station.count)).fold(Force::ZERO, Force::max);
+    let raise = plan_raise(&input.case, &input.set, heaviest, &input.settings, &input.packing, effort)?;
+    let mut checks = shares.checks.clone();
+    checks.extend(as_planned(context, &shares, &raise));
+    checks.extend(load_heavier(context)?);
+    checks.extend(one_ram_lost(context, &shares));
+    let sequence = match raise {
+        Raise::Sequence(sequence) => Some(*sequence),
+        Raise::InFrame | Raise::Unknown(_) => None,
+    };
+    Ok(Verification { verdict: Verdict::of(&checks), load_shares: shares, checks, sequence })
+}
+
+fn as_planned(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<Check> {
+    let mut checks = Vec::new();
+    for station in context.stations(shares) {
+        for rule in station_checks::<Lines>() {
+            let mut lines = Lines::default();
+            let finding = (rule.check)(&station, raise, &mut lines);
+            let place =
+                Place { id: rule.id, subject: &station.point.id, scenario: Scenario::AsPlanned, phase: rule.phase };
+            checks.push(Check::new(&place, finding, lines));
+        }
+    }
+    if context.case.task == Task::Raise {
+        checks.push(of_set(CheckId::Holding, Phase::Holding, holding_check(raise)));
+    }
+    checks
+}
+
+fn of_set(id: CheckId, phase: Phase, finding: Finding) -> Check {
+    Check::new(&Place { id, subject: "set", scenario: Scenario::AsPlanned, phase }, finding, Lines::default())
+}
+
+/// The check that stands for a circuit of which too little is known.
+pub(crate) fn circuit_not_checked(stated: bool) -> Check {
+    let missing = if stated { "one model of ram at every point" } else { "circuit/pump" };
+    of_set(CheckId::PumpPressure, Phase::Raising, Finding::missing([missing]))
+}

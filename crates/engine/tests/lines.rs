@@ -1,0 +1,190 @@
+//! Every printed line is computed again from what it prints, by a reader that shares no code with the engine.
+//!
+//! No source is needed: an answer that another engineer can follow must say what was computed.
+
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "tests stop at what they do not expect")]
+
+mod support;
+
+use proptest::prelude::*;
+use ramwright_engine::check::{Check, CheckId, Line, Scenario, Status};
+use ramwright_engine::plan::{PlanInput, plan_lift};
+use ramwright_engine::size::SizeInput;
+use ramwright_engine::verify::{Verification, VerifyInput};
+use ramwright_units::Typed;
+use std::collections::BTreeMap;
+use support::cases::proposals;
+use support::expression::{evaluate, names};
+use support::{close, effort, settings, verify, yard};
+
+const SAME: f64 = 1e-12;
+/// A root is as good as its digits: its residual against the terms of the sum.
+const ROOT: f64 = 1e-10;
+
+fn terms_of(line: &Line, factor: impl Fn(&str) -> f64) -> BTreeMap<String, f64> {
+    let pairs = line.terms.iter().map(|term| (term.symbol.to_string(), term.value.value_si * factor(term.symbol.as_str())));
+    let terms: BTreeMap<String, f64> = pairs.collect();
+    assert_eq!(terms.len(), line.terms.len(), "a symbol stands for two things in {line:?}");
+    terms
+}
+
+#[track_caller]
+fn recompute(line: &Line) {
+    let terms = terms_of(line, |_| 1.0);
+    let expression = line.expression.as_str();
+    let used = names(expression);
+    for symbol in terms.keys() {
+        assert!(used.contains(symbol), "{symbol} is not in {expression}");
+    }
+    let found = evaluate(expression, &terms).unwrap_or_else(|fault| panic!("{fault} in {line:?}"));
+    match line.residual {
+        None => {
+            assert!(close(found.value, line.value.value_si, SAME, 0.0), "{} is not the value of {line:?}", found.value);
+        }
+        Some(residual) => {
+            let slack = SAME * found.magnitude;
+            assert!((found.value - residual).abs() <= slack, "{} is not the residual of {line:?}", found.value);
+            assert!(residual.abs() <= ROOT * found.magnitude, "no root: {line:?}");
+            if expression.contains("u_1") {
+                first_root(line);
+            }
+        }
+    }
+}
+
+/// The arguments of a column's equation grow with the root of the load, so a smaller root would change its sign.
+fn first_root(line: &Line) {
+    const STEPS: u32 = 400;
+    let sign = |step: u32| {
+        let part = f64::from(step) / f64::from(STEPS);
+        let grows = |symbol: &str| if symbol == "n" { 1.0 } else { part };
+        evaluate(line.expression.as_str(), &terms_of(line, grows)).unwrap().value.signum()
+    };
+    for step in 2..STEPS {
+        assert!(close(sign(step), sign(1), 0.0, 0.0), "a root below the one printed, at {step} of {STEPS}: {line:?}");
+    }
+}
+
+#[track_caller]
+fn recompute_check(check: &Check) {
+    check.lines.iter().for_each(recompute);
+    match (check.demand, check.limit, check.utilisation) {
+        (Some(demand), Some(limit), Some(utilisation)) => {
+            assert_eq!(demand.kind, limit.kind, "{check:?}");
+            if 0.0 < demand.value_si && 0.0 < limit.value_si {
+                assert!(close(demand.value_si / limit.value_si, utilisation, SAME, 0.0), "{check:?}");
+            } else {
+                assert!(demand.value_si <= 0.0 || check.status == Status::Fail, "{check:?}");
+            }
+            assert_eq!(check.status == Status::Fail, 1.0 + 1e-9 < utilisation, "{check:?}");
+        }
+        (None, None, None) => assert_ne!(check.status == Status::NotChecked, check.missing.is_empty(), "{check:?}"),
+        _ => panic!("demand, limit and utilisation go together: {check:?}"),
+    }
+}
+
+/// What a check compares and no line computes, since it is an input or stands elsewhere in the answer.
+fn given(check: &Check, input: &VerifyInput, answer: &Verification) -> Vec<f64> {
+    let at = input.case.points.iter().position(|point| point.id == check.subject);
+    let mut given = Vec::new();
+    if let Some(tipping) = &answer.load_shares.tipping {
+        given.push(tipping.distance.m());
+    }
+    if let Some(sequence) = &answer.sequence {
+        given.push(sequence.greatest_extension.m());
+    }
+    if let Some(at) = at {
+        let (point, placed) = (&input.case.points[at], &input.set.at_points[at]);
+        let share = answer.load_shares.points[at].share.greatest.n() / f64::from(placed.count);
+        given.extend(match check.id {
+            CheckId::ClosedHeight => point.clearance.map(Typed::si),
+            CheckId::JackingPointLimit => point.limit.map(Typed::si),
+            CheckId::FoundationLimit => point.foundation_limit.map(Typed::si),
+            CheckId::Stability => Some(share),
+            _ => None,
+        });
+        if let (CheckId::Footprint, Some(pad)) = (check.id, point.pad) {
+            given.extend([pad.length.m(), pad.width.m()]);
+        }
+    }
+    given
+}
+
+#[track_caller]
+fn demand_and_limit_are_accounted_for(check: &Check, input: &VerifyInput, answer: &Verification) {
+    let (Some(demand), Some(limit)) = (check.demand, check.limit) else { return };
+    if check.lines.is_empty() {
+        return;
+    }
+    let given = given(check, input, answer);
+    let same = |a: f64, b: f64| close(a, b, SAME, 0.0);
+    let of_a_line = |value: f64| check.lines.iter().any(|line| line.residual.is_none() && same(line.value.value_si, value));
+    let known = |value: f64| of_a_line(value) || given.iter().any(|other| same(*other, value));
+    assert!(known(demand.value_si), "nobody says where the demand is from: {check:?}");
+    assert!(known(limit.value_si), "nobody says where the limit is from: {check:?}");
+    assert!(of_a_line(demand.value_si) || of_a_line(limit.value_si), "lines that lead nowhere: {check:?}");
+}
+
+fn plan_input(input: &VerifyInput, proposed: bool) -> PlanInput {
+    PlanInput {
+        search: SizeInput {
+            case: input.case.clone(),
+            settings: input.settings.clone(),
+            rams: yard::rams(),
+            packing: input.packing.clone(),
+            currency: "EUR".into(),
+        },
+        proposed: proposed.then(|| input.set.clone()),
+        circuit: Some(yard::circuit()),
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn verify_every_line_of_a_verification(input in proposals()) {
+        let Ok(answer) = verify(&input) else { return Ok(()) };
+        for check in &answer.checks {
+            recompute_check(check);
+            demand_and_limit_are_accounted_for(check, &input, &answer);
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    #[test]
+    fn verify_every_line_of_a_plan_and_its_circuit(input in proposals(), proposed in prop::bool::weighted(0.8)) {
+        let Ok(plan) = plan_lift(&plan_input(&input, proposed), effort()) else { return Ok(()) };
+        let Some(circuit) = plan.circuit else { return Ok(()) };
+        circuit.checks.iter().for_each(recompute_check);
+        circuit.times.lines.iter().for_each(recompute);
+        circuit.points.iter().flat_map(|point| &point.lines).for_each(recompute);
+    }
+}
+
+/// The properties above would hold of empty answers too: a full one has all its kinds of lines.
+#[test]
+fn verify_a_full_answer_has_lines_of_every_kind() {
+    let case = support::placed(support::kn(600.0), &[(0.0, 0.0), (6.0, 0.0), (3.0, 5.0)], (3.0, 1.7));
+    let input = VerifyInput { settings: settings(), ..support::proposal(case, &yard::rams()[3], 1) };
+    let answer = verify(&input).unwrap();
+    println!("{:?}", answer.sequence.as_ref().map(|s| (s.outcome, s.cycles, s.reason.clone(), s.why.clone())));
+    let lines = |id| support::check(&answer.checks, id, "1", Scenario::AsPlanned).lines.len();
+    assert_eq!(lines(CheckId::Capacity), 3);
+    assert_eq!(lines(CheckId::ClosedHeight), 1);
+    assert_eq!(lines(CheckId::Stroke), 1);
+    assert_eq!(lines(CheckId::Footprint), 2);
+    assert_eq!(lines(CheckId::Stability), 5);
+    assert_eq!(lines(CheckId::SideLoad), 2);
+    assert_eq!(lines(CheckId::JackingPointLimit), 1);
+    let plan = plan_lift(&plan_input(&input, true), effort()).unwrap();
+    let circuit = plan.circuit.unwrap();
+    assert!(circuit.hose_run.is_some(), "{:?}", circuit.cautions);
+    let kept: Vec<&str> = circuit.checks.iter().flat_map(|check| &check.lines).map(|line| line.symbol.as_str()).collect();
+    for symbol in ["nu", "Re", "f", "dp", "p_pump", "P", "V", "V_use"] {
+        assert!(kept.contains(&symbol), "no line for {symbol} in {kept:?}");
+    }
+}
