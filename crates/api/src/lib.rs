@@ -1,0 +1,18 @@
+//! What comes over the wire: request types and their parsing, catalogues, answers and problems.
+
+mod answer;
+pub mod catalogue;
+mod digest;
+pub mod json;
+mod limits;
+pub mod operation;
+pub mod problem;
+pub mod read;
+pub mod request;
+pub mod sent;
+
+pub use answer::{Answer, CatalogueUsed, written};
+pub use catalogue::Catalogues;
+pub use digest::{LONGEST_PERMALINK, sha256};
+pub use limits::{Limits, NumberLimit, QuantityLimit, limits};
+pub use operation::{Operation, Prepared};

@@ -1,0 +1,332 @@
+//! The six calculations.
+
+use super::Operation;
+use crate::read::Pointer;
+use crate::request::{
+    AssessCircuitRequest, Context, PlanLiftRequest, Section, Sections, SequenceRequest, ShareLoadRequest, SizeRequest,
+    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_set, parse_settings, single_model,
+};
+use ramwright_engine::catalogue::Packing;
+use ramwright_engine::check::{Source, Status};
+use ramwright_engine::circuit::{CircuitAssessment, CircuitInput, assess_circuit};
+use ramwright_engine::load::{LoadCase, LoadShares, NoEquilibrium, Task, share_load};
+use ramwright_engine::packing_lift::{LiftGeometry, PackingSequence, SequenceOutcome};
+use ramwright_engine::plan::{LiftPlan, PlanInput, circuit_input, plan_lift, sequence_lift};
+use ramwright_engine::ram::Ram;
+use ramwright_engine::remark::Caution;
+use ramwright_engine::size::{SizeInput, Sizing, size_ram_set};
+use ramwright_engine::verify::{Counts, RamSet, Verdict, Verification, VerifyInput, common_geometry, verify_ram_set};
+use ramwright_engine::{Effort, EngineError};
+
+/// What every point carries.
+pub struct ShareLoad;
+/// Which ram sets of the yard do the job.
+pub struct SizeRamSet;
+/// Whether a proposed ram set does the job.
+pub struct VerifyRamSet;
+/// The packing lifts of a ram set.
+pub struct SequencePackingLifts;
+/// Pressures, oil and times of a ram set.
+pub struct AssessCircuit;
+/// The whole job in one.
+pub struct PlanLift;
+
+const NOT_COVERED: &str = "Not covered by this version: wind and slope, tilt of saddle and base, plates, bearing on concrete and ground beyond the limits stated, strength of packing beyond each piece's stated load limit, lowering. Have them checked before the lift.";
+
+fn not_covered() -> Caution {
+    Caution::new("not_covered", NOT_COVERED)
+}
+
+fn load_return(uses: impl IntoIterator<Item = bool>) -> Option<Caution> {
+    uses.into_iter().any(|load_return| load_return).then(|| {
+        Caution::new(
+            "load_return_rams",
+            "Load-return rams do not retract once the load stands on packing: push them back by hand, or choose spring-return or double-acting rams.",
+        )
+    })
+}
+
+fn case(sections: &Sections, context: &mut Context<'_>) -> Option<LoadCase> {
+    parse_case(sections.load_case.sent()?, context)
+}
+
+/// The packing pieces on site: those that the settings choose, or all of the yard, in the order of their ids.
+fn packing(sections: &Sections, yard: &Yard, context: &mut Context<'_>) -> Vec<Packing> {
+    let stock = &yard.catalogue.packing;
+    match sections.settings.sent().and_then(|sent| sent.packing.as_ref()) {
+        None => stock.values().cloned().collect(),
+        Some(chosen) => {
+            known_pieces(&chosen.0, yard, context);
+            stock.values().filter(|piece| chosen.0.iter().any(|id| id.0 == piece.id)).cloned().collect()
+        }
+    }
+}
+
+/// Notes what is assumed of the stacks of a load that is raised.
+fn assume_stacks(case: Option<&LoadCase>, context: &mut Context<'_>) {
+    if case.is_some_and(|case| case.task == Task::Raise) {
+        let text = "each ram has a base stack and a holding stack of its own; pieces are counted for all of them";
+        context.assume_choice(
+            &Pointer::default().field("settings").field("packing"),
+            text,
+            Source::common_practice("common practice, no source"),
+        );
+    }
+}
+
+fn size_input(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<SizeInput> {
+    let case = case(sections, context);
+    let settings = parse_settings(&sections.settings, context);
+    let yard = yard?;
+    let packing = packing(sections, yard, context);
+    assume_stacks(case.as_ref(), context);
+    Some(SizeInput {
+        case: case?,
+        settings: settings?,
+        rams: yard.catalogue.rams.values().cloned().collect(),
+        packing,
+        currency: yard.catalogue.currency.clone(),
+    })
+}
+
+fn ram_set(sections: &Sections, yard: &Yard, context: &mut Context<'_>) -> Option<RamSet> {
+    parse_set(sections.ram_set.sent()?, sections.load_case.sent(), yard, context)
+}
+
+fn verify_input(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<VerifyInput> {
+    let case = case(sections, context);
+    let settings = parse_settings(&sections.settings, context);
+    let yard = yard?;
+    let set = ram_set(sections, yard, context);
+    let packing = packing(sections, yard, context);
+    assume_stacks(case.as_ref(), context);
+    Some(VerifyInput { case: case?, set: set?, settings: settings?, packing })
+}
+
+impl Operation for ShareLoad {
+    const NAME: &'static str = "share_load";
+    const PATH: &'static str = "/v1/load-shares";
+    type Request = ShareLoadRequest;
+    type Input = LoadCase;
+    type Result = LoadShares;
+
+    fn yard(_sections: &Sections, _context: &mut Context<'_>) -> Option<Yard> {
+        None
+    }
+
+    fn parse(sections: &Sections, _yard: Option<&Yard>, context: &mut Context<'_>) -> Option<LoadCase> {
+        case(sections, context)
+    }
+
+    fn compute(input: &LoadCase, _effort: Effort<'_>) -> Result<LoadShares, EngineError> {
+        Ok(share_load(input)?)
+    }
+
+    fn verdict(result: &LoadShares) -> Verdict {
+        Verdict::of(&result.checks)
+    }
+
+    fn cautions(_result: &LoadShares) -> Vec<Caution> {
+        vec![Caution::new(
+            "not_covered",
+            "Not covered by this version: wind and slope, and rams that share one pressure.",
+        )]
+    }
+}
+
+impl Operation for SizeRamSet {
+    const NAME: &'static str = "size_ram_set";
+    const PATH: &'static str = "/v1/ram-sets/size";
+    type Request = SizeRequest;
+    type Input = SizeInput;
+    type Result = Sizing;
+
+    fn parse(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<SizeInput> {
+        size_input(sections, yard, context)
+    }
+
+    fn compute(input: &SizeInput, effort: Effort<'_>) -> Result<Sizing, EngineError> {
+        size_ram_set(input, effort)
+    }
+
+    fn verdict(result: &Sizing) -> Verdict {
+        result.options.first().map_or_else(Verdict::nothing_fits, |best| best.verdict.clone())
+    }
+
+    fn cautions(_result: &Sizing) -> Vec<Caution> {
+        let sizing = "The search makes the checks of the case as planned; verify the set that you choose, which adds the scenarios and the lines of each check.";
+        vec![not_covered(), Caution::new("verify_next", sizing)]
+    }
+}
+
+impl Operation for VerifyRamSet {
+    const NAME: &'static str = "verify_ram_set";
+    const PATH: &'static str = "/v1/ram-sets/verify";
+    type Request = VerifyRequest;
+    type Input = VerifyInput;
+    type Result = Verification;
+
+    fn parse(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<VerifyInput> {
+        let input = verify_input(sections, yard, context)?;
+        Some(with_set_cautions(input, context))
+    }
+
+    fn compute(input: &VerifyInput, effort: Effort<'_>) -> Result<Verification, EngineError> {
+        verify_ram_set(input, effort)
+    }
+
+    fn verdict(result: &Verification) -> Verdict {
+        result.verdict.clone()
+    }
+
+    fn cautions(_result: &Verification) -> Vec<Caution> {
+        vec![not_covered()]
+    }
+}
+
+fn with_set_cautions(input: VerifyInput, context: &mut Context<'_>) -> VerifyInput {
+    use ramwright_engine::ram::Action;
+    let raises = input.case.task == Task::Raise;
+    let uses = input.set.at_points.iter().map(|placed| raises && placed.ram.action == Action::SingleActingLoadReturn);
+    context.cautions.extend(load_return(uses));
+    input
+}
+
+/// A sequence's input, with what its points have in common.
+pub struct SequenceTask {
+    input: VerifyInput,
+    ram: Ram,
+    geometry: LiftGeometry,
+}
+
+impl Operation for SequencePackingLifts {
+    const NAME: &'static str = "sequence_packing_lifts";
+    const PATH: &'static str = "/v1/packing-lifts/sequence";
+    type Request = SequenceRequest;
+    type Input = SequenceTask;
+    type Result = PackingSequence;
+
+    fn parse(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<SequenceTask> {
+        let input = verify_input(sections, yard, context)?;
+        let ram = single_model(&input.set, context);
+        let at = Pointer::default().field("load_case");
+        if input.case.task != Task::Raise {
+            context.inconsistent(&at.field("task"), "a packing-lift sequence raises a load", "use the task \"raise\"");
+        }
+        let geometry = common_geometry(&input.case);
+        if let Err(missing) = geometry {
+            context.inconsistent(
+                &at.field("points"),
+                format!("a sequence needs {missing}"),
+                "give every point the same clearance",
+            );
+        }
+        Some(SequenceTask { input: with_set_cautions(input, context), ram: ram?, geometry: geometry.ok()? })
+    }
+
+    fn compute(task: &SequenceTask, effort: Effort<'_>) -> Result<PackingSequence, EngineError> {
+        sequence_lift(&task.input, &task.ram, task.geometry, effort)
+    }
+
+    fn verdict(result: &PackingSequence) -> Verdict {
+        let status = match result.outcome {
+            // Heights, gaps, pieces and their load limits are checked; the rams and what they stand on are not.
+            SequenceOutcome::Optimal | SequenceOutcome::WithinEffort => Status::Caution,
+            SequenceOutcome::NotFound => Status::NotChecked,
+            SequenceOutcome::Infeasible => Status::Fail,
+        };
+        Verdict { status, governing: None, counts: Counts::default() }
+    }
+
+    fn cautions(_result: &PackingSequence) -> Vec<Caution> {
+        let only = "The sequence obeys heights, gaps, counted pieces and their load limits; capacity, stability and everything else is for verification.";
+        vec![not_covered(), Caution::new("sequence_only", only)]
+    }
+}
+
+/// A circuit's input, or why the load has no equilibrium.
+pub struct CircuitTask {
+    input: Result<CircuitInput, NoEquilibrium>,
+}
+
+impl Operation for AssessCircuit {
+    const NAME: &'static str = "assess_circuit";
+    const PATH: &'static str = "/v1/circuits/assess";
+    type Request = AssessCircuitRequest;
+    type Input = CircuitTask;
+    type Result = CircuitAssessment;
+
+    fn parse(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<CircuitTask> {
+        let verify = verify_input(sections, yard, context);
+        let choice = parse_circuit(sections.circuit.sent()?, yard?, context);
+        let verify = verify?;
+        single_model(&verify.set, context)?;
+        let at = Pointer::default().field("settings");
+        let text = "every ram extends by the whole usable stroke in the greatest raise";
+        if verify.case.task == Task::Raise {
+            context.assume_choice(&at, text, Source::definition("the safe side for oil and time"));
+        }
+        let choice = choice?;
+        let input = match share_load(&verify.case) {
+            Ok(shares) => Ok(circuit_input(&verify, &shares, None, &choice)?),
+            Err(reason) => Err(reason),
+        };
+        Some(CircuitTask { input })
+    }
+
+    fn compute(task: &CircuitTask, _effort: Effort<'_>) -> Result<CircuitAssessment, EngineError> {
+        match &task.input {
+            Ok(input) => Ok(assess_circuit(input)),
+            Err(reason) => Err(reason.clone().into()),
+        }
+    }
+
+    fn verdict(result: &CircuitAssessment) -> Verdict {
+        Verdict::of(&result.checks)
+    }
+
+    fn cautions(result: &CircuitAssessment) -> Vec<Caution> {
+        result.cautions.clone()
+    }
+}
+
+impl Operation for PlanLift {
+    const NAME: &'static str = "plan_lift";
+    const PATH: &'static str = "/v1/lift-plans";
+    type Request = PlanLiftRequest;
+    type Input = PlanInput;
+    type Result = LiftPlan;
+
+    fn parse(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<PlanInput> {
+        let search = size_input(sections, yard, context);
+        let yard = yard?;
+        let proposed = match &sections.ram_set {
+            Section::Absent => Some(None),
+            Section::Faulty => None,
+            Section::Sent(_) => ram_set(sections, yard, context).map(Some),
+        };
+        let circuit = match &sections.circuit {
+            Section::Absent => Some(None),
+            Section::Faulty => None,
+            Section::Sent(sent) => parse_circuit(sent, yard, context).map(Some),
+        };
+        Some(PlanInput { search: search?, proposed: proposed?, circuit: circuit? })
+    }
+
+    fn compute(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, EngineError> {
+        plan_lift(input, effort)
+    }
+
+    fn verdict(result: &LiftPlan) -> Verdict {
+        result.verdict.clone()
+    }
+
+    fn cautions(result: &LiftPlan) -> Vec<Caution> {
+        let mut cautions = vec![not_covered()];
+        let checks = result.verification.iter().flat_map(|verification| &verification.checks);
+        let retracting = checks.filter(|check| check.id == ramwright_engine::check::CheckId::Action);
+        cautions.extend(load_return(retracting.map(|check| check.status == Status::Caution)));
+        cautions.extend(result.circuit.iter().flat_map(|circuit| circuit.cautions.iter().cloned()));
+        cautions
+    }
+}

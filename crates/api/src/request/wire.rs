@@ -1,0 +1,408 @@
+//! The request types as they come over the wire.
+
+use crate::catalogue::InlineCatalogue;
+use crate::catalogue::Words;
+use crate::read::List;
+use crate::sent::{
+    AnyForce, BaseStiffness, Clearance, DensityOfOil, ForceOrZero, Gap, HeavierFactor, Name, OilTemperature, Position,
+    RamsAtPoint, RamsTried, SafetyFactor, SearchStates, Side, SupportStiffness, Tolerance, ToleranceFraction, Travel,
+    UnitCount, Viscosity, WeightFraction, WeightOfLoad, WorkingLimit,
+};
+use crate::{wire_struct, wire_words};
+use ramwright_engine::load::Task;
+use ramwright_units::Profile;
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// The greatest number of points of a load case.
+pub const MOST_POINTS: usize = 200;
+
+wire_words!(Task: "raise", "press", "pull");
+wire_words!(Profile: "metric", "us");
+
+/// How the weight was come by; it decides the tolerances that were not stated.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum DataOrigin {
+    /// Weighed.
+    Weighed,
+    /// Calculated from drawings.
+    Calculated,
+    /// Read from a plate or a list.
+    Nameplate,
+}
+wire_words!(DataOrigin: "weighed", "calculated", "nameplate");
+
+/// By which rule more than three points share the load.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum SharingWord {
+    /// Equal springs under a rigid body.
+    Elastic,
+    /// The worst of all equilibria.
+    WorstEquilibrium,
+}
+wire_words!(SharingWord: "elastic", "worst_equilibrium");
+
+/// What a ram stands on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum BaseWord {
+    /// Steel, with full bearing.
+    Steel,
+    /// Concrete, with full bearing.
+    Concrete,
+    /// Packing or ground: give `base_stiffness` too.
+    Soft,
+}
+wire_words!(BaseWord: "steel", "concrete", "soft");
+
+/// How the head of a ram is held sideways.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum HeadWord {
+    /// Free to move sideways with the load.
+    Free,
+    /// Held sideways by guides or by a frame.
+    Restrained,
+}
+wire_words!(HeadWord: "free", "restrained");
+
+/// How much of the stroke may be used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum StrokeUse {
+    /// Up to the stroke limit.
+    Limited,
+    /// All of it, in a confined clearance: a caution.
+    WholeStroke,
+}
+wire_words!(StrokeUse: "limited", "whole_stroke");
+
+/// Whether the lift may be done in packing lifts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum PackingLiftsWord {
+    /// As many as are needed.
+    Allowed,
+    /// One stroke must do.
+    NotAllowed,
+}
+wire_words!(PackingLiftsWord: "allowed", "not_allowed");
+
+/// Ids of packing pieces.
+pub type PieceIds = List<Name, 0, MOST_PIECES>;
+/// The greatest number of kinds of packing piece that a request may choose.
+pub const MOST_PIECES: usize = 64;
+/// The points of a load case.
+pub type Points = List<PointSent, 1, MOST_POINTS>;
+/// The rams at each point.
+pub type RamsAtPoints = List<RamsAtPointSent, 1, MOST_POINTS>;
+
+wire_struct! {
+    /// Where the centre of gravity is, in the axes of the points.
+    CentreSent {
+        /// Position in plan.
+        x: Position,
+        /// Position in plan.
+        y: Position,
+        /// Height above the plane in which the load bears on the points; without it the horizontal force is not checked.
+        z: Option<Position>,
+        /// By how much x and y may each be wrong, either way; by default according to `origin`.
+        tolerance: Option<Tolerance>,
+    }
+}
+
+wire_struct! {
+    /// The reaction at a point from somebody's own analysis.
+    StatedReactionSent {
+        /// The least; by default the expected one less the weight tolerance.
+        least: Option<ForceOrZero>,
+        /// The expected one.
+        expected: AnyForce,
+        /// The greatest; by default the expected one and the weight tolerance.
+        greatest: Option<AnyForce>,
+    }
+}
+
+wire_struct! {
+    /// The plan size of what a point's rams stand on.
+    PadSent {
+        /// One side.
+        length: Side,
+        /// The other side.
+        width: Side,
+    }
+}
+
+wire_struct! {
+    /// A jacking point.
+    PointSent {
+        /// Its number or name, different from all others.
+        id: Name,
+        /// Position in plan; at every point or at none.
+        x: Option<Position>,
+        /// Position in plan.
+        y: Option<Position>,
+        /// Height under the load where the ram goes, at the start.
+        clearance: Option<Clearance>,
+        /// The same where the holding stack goes; by default the clearance.
+        packing_clearance: Option<Clearance>,
+        /// Force that the jacking point on the load may take.
+        limit: Option<AnyForce>,
+        /// Force that the foundation under it may take.
+        foundation_limit: Option<AnyForce>,
+        /// Plan size of what the rams stand on.
+        pad: Option<PadSent>,
+        /// What the rams stand on.
+        base: Option<BaseWord>,
+        /// Stiffness of a soft base against turning.
+        base_stiffness: Option<BaseStiffness>,
+        /// How the rams' heads are held sideways; free by default.
+        head: Option<HeadWord>,
+        /// The reaction from somebody's own analysis; at every point or at none.
+        stated_reaction: Option<StatedReactionSent>,
+    }
+}
+
+wire_struct! {
+    /// What is to be moved, where it bears, and how far it must go.
+    LoadCaseSent {
+        /// What the rams are to do; `raise` by default.
+        task: Option<Task>,
+        /// Weight of the load; not in a frame.
+        weight: Option<WeightOfLoad>,
+        /// By which fraction the weight may be wrong, either way; by default according to `origin`.
+        weight_tolerance: Option<ToleranceFraction>,
+        /// How weight and centre of gravity were come by.
+        origin: Option<DataOrigin>,
+        /// Where the centre of gravity is.
+        centre_of_gravity: Option<CentreSent>,
+        /// By which rule more than three points share; by default the worst of all equilibria.
+        sharing: Option<SharingWord>,
+        /// Width of the band in which the level errors of all points lie, for elastic sharing.
+        level_tolerance: Option<Tolerance>,
+        /// Stiffness of the support at each point, for elastic sharing.
+        support_stiffness: Option<SupportStiffness>,
+        /// Horizontal force as a fraction of the weight; 0.025 by default.
+        horizontal_share: Option<WeightFraction>,
+        /// Horizontal force; instead of the fraction.
+        horizontal_force: Option<ForceOrZero>,
+        /// How far the load must move.
+        travel: Travel,
+        /// The jacking points.
+        points: Points,
+    }
+}
+
+wire_struct! {
+    /// Limits, gaps and methods; each has a default, which the answer lists.
+    SettingsSent {
+        /// Part of a ram's capacity that may be used; 0.8 by default.
+        capacity_limit: Option<WorkingLimit>,
+        /// Part of a ram's stroke that may be used; 0.8 by default.
+        stroke_limit: Option<WorkingLimit>,
+        /// Whether the stroke limit holds; `limited` by default.
+        stroke_use: Option<StrokeUse>,
+        /// Total thickness of head plate and base plate; none by default.
+        plates: Option<Gap>,
+        /// Gap needed to slide a ram in.
+        entry_gap: Option<Gap>,
+        /// Gap needed to slide a packing piece in.
+        packing_gap: Option<Gap>,
+        /// Greatest gap between the load and its next mechanical support.
+        follow_up_gap: Option<Gap>,
+        /// By how much the final height may exceed the wanted one.
+        over_jack_allowance: Option<Gap>,
+        /// Clear distance between rams side by side.
+        side_by_side_spacing: Option<Gap>,
+        /// Factor on the elastic critical load of the extended ram; 3.5 by default.
+        stability_factor: Option<SafetyFactor>,
+        /// By which factor the load is heavier in the scenario `load_heavier`; 1.1 by default.
+        heavier_factor: Option<HeavierFactor>,
+        /// Whether the lift may be done in packing lifts; allowed by default.
+        packing_lifts: Option<PackingLiftsWord>,
+        /// Ids of the packing pieces that are on site; all of the catalogue by default.
+        packing: Option<PieceIds>,
+        /// Greatest number of rams side by side that a search tries; 4 by default.
+        rams_per_point: Option<RamsTried>,
+        /// States that a search may visit.
+        search_states: Option<SearchStates>,
+    }
+}
+
+wire_struct! {
+    /// One model and one number at every point.
+    RamsEverywhereSent {
+        /// The ram's id.
+        ram: Name,
+        /// How many side by side; 1 by default.
+        count: Option<RamsAtPoint>,
+    }
+}
+
+wire_struct! {
+    /// The rams at one point.
+    RamsAtPointSent {
+        /// The point's id.
+        point: Name,
+        /// The ram's id.
+        ram: Name,
+        /// How many side by side; 1 by default.
+        count: Option<RamsAtPoint>,
+    }
+}
+
+wire_struct! {
+    /// A proposed ram set: either `everywhere` or `at_points`.
+    RamSetSent {
+        /// The same at every point.
+        everywhere: Option<RamsEverywhereSent>,
+        /// Point by point, each point once.
+        at_points: Option<RamsAtPoints>,
+    }
+}
+
+wire_struct! {
+    /// The oil; mineral oil of ISO VG 32 at 20 degC by default.
+    OilSent {
+        /// Kinematic viscosity at 40 degC.
+        viscosity_40: Viscosity,
+        /// Kinematic viscosity at 100 degC.
+        viscosity_100: Viscosity,
+        /// Temperature.
+        temperature: OilTemperature,
+        /// Density in kg/m3; 870 by default.
+        density_kg_per_m3: Option<DensityOfOil>,
+    }
+}
+
+wire_struct! {
+    /// Pumps, hoses and oil.
+    CircuitSent {
+        /// The pump's id.
+        pump: Name,
+        /// How many pumps feed the rams together; 1 by default.
+        pumps: Option<UnitCount>,
+        /// The hose's id; without it the losses are not checked.
+        hose: Option<Name>,
+        /// How many hoses are joined end to end to each ram; 1 by default.
+        hoses_in_series: Option<UnitCount>,
+        /// The oil.
+        oil: Option<OilSent>,
+    }
+}
+
+wire_struct! {
+    /// A load case whose shares are asked for.
+    ShareLoadRequest {
+        /// A title for people.
+        title: Option<Words>,
+        /// Units of the answer; `metric` by default.
+        units: Option<Profile>,
+        /// What is to be moved.
+        load_case: LoadCaseSent,
+    }
+}
+
+wire_struct! {
+    /// A load case for which ram sets are sought.
+    SizeRequest {
+        /// A title for people.
+        title: Option<Words>,
+        /// Units of the answer; `metric` by default.
+        units: Option<Profile>,
+        /// The catalogue's name; `demo_yard` by default unless entries are sent inline.
+        catalogue: Option<Name>,
+        /// Entries sent with the request.
+        inline: Option<InlineCatalogue>,
+        /// What is to be moved.
+        load_case: LoadCaseSent,
+        /// Limits, gaps and methods.
+        settings: Option<SettingsSent>,
+    }
+}
+
+wire_struct! {
+    /// A load case and a ram set that is proposed for it.
+    VerifyRequest {
+        /// A title for people.
+        title: Option<Words>,
+        /// Units of the answer; `metric` by default.
+        units: Option<Profile>,
+        /// The catalogue's name; `demo_yard` by default unless entries are sent inline.
+        catalogue: Option<Name>,
+        /// Entries sent with the request.
+        inline: Option<InlineCatalogue>,
+        /// What is to be moved.
+        load_case: LoadCaseSent,
+        /// The rams.
+        ram_set: RamSetSent,
+        /// Limits, gaps and methods.
+        settings: Option<SettingsSent>,
+    }
+}
+
+wire_struct! {
+    /// A load case and the rams that raise it, of one model; one clearance at every point.
+    SequenceRequest {
+        /// A title for people.
+        title: Option<Words>,
+        /// Units of the answer; `metric` by default.
+        units: Option<Profile>,
+        /// The catalogue's name; `demo_yard` by default unless entries are sent inline.
+        catalogue: Option<Name>,
+        /// Entries sent with the request.
+        inline: Option<InlineCatalogue>,
+        /// What is to be raised.
+        load_case: LoadCaseSent,
+        /// The rams.
+        ram_set: RamSetSent,
+        /// Limits, gaps and methods.
+        settings: Option<SettingsSent>,
+    }
+}
+
+wire_struct! {
+    /// A load case, the rams of one model that move it, and the circuit that feeds them.
+    AssessCircuitRequest {
+        /// A title for people.
+        title: Option<Words>,
+        /// Units of the answer; `metric` by default.
+        units: Option<Profile>,
+        /// The catalogue's name; `demo_yard` by default unless entries are sent inline.
+        catalogue: Option<Name>,
+        /// Entries sent with the request.
+        inline: Option<InlineCatalogue>,
+        /// What is to be moved.
+        load_case: LoadCaseSent,
+        /// The rams.
+        ram_set: RamSetSent,
+        /// Pumps, hoses and oil.
+        circuit: CircuitSent,
+        /// Limits, gaps and methods.
+        settings: Option<SettingsSent>,
+    }
+}
+
+wire_struct! {
+    /// The whole job in one.
+    PlanLiftRequest {
+        /// A title for people.
+        title: Option<Words>,
+        /// Units of the answer; `metric` by default.
+        units: Option<Profile>,
+        /// The catalogue's name; `demo_yard` by default unless entries are sent inline.
+        catalogue: Option<Name>,
+        /// Entries sent with the request.
+        inline: Option<InlineCatalogue>,
+        /// What is to be moved.
+        load_case: LoadCaseSent,
+        /// The rams to be used; without them the recommended set is.
+        ram_set: Option<RamSetSent>,
+        /// Pumps, hoses and oil; without them the circuit is not checked.
+        circuit: Option<CircuitSent>,
+        /// Limits, gaps and methods.
+        settings: Option<SettingsSent>,
+    }
+}
