@@ -1,0 +1,26 @@
+//! Engine results as they are handed over: tables for spreadsheets.
+//!
+//! Nothing is computed here: every cell is a value of a result, put into the units asked for.
+
+mod cell;
+mod checks;
+mod load_shares;
+mod packing_sequence;
+mod sizing;
+mod table;
+#[cfg(test)]
+mod tests;
+
+use ramwright_units::Profile;
+
+/// A result that has a table.
+///
+/// The table is CSV (RFC 4180) in UTF-8 without a byte-order mark, its first line the heads of the columns.
+/// A column of one kind of quantity has the unit in its head, as in `greatest_kN`; where units vary from row to row, the
+/// column after it has them. Numbers have a decimal point and all their digits. What is absent is an empty cell.
+///
+/// A spreadsheet takes a text that begins with `=`, `+`, `-` or `@` for a formula; such a text gets an apostrophe before it.
+pub trait Tables {
+    /// The table, its quantities in the units of a profile.
+    fn csv(&self, units: Profile) -> String;
+}
