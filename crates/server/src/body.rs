@@ -1,0 +1,123 @@
+//! Bodies of requests: of the right type, not too large, not too slow.
+
+use std::future::poll_fn;
+use std::pin::Pin;
+use std::time::Duration;
+
+use axum::body::{Body, HttpBody};
+use axum::extract::{FromRequest, Request};
+use axum::http::{HeaderMap, header};
+use ramwright_api::problem::{Problem, ProblemCode};
+
+use crate::problem::Failure;
+use crate::state::AppState;
+
+/// The body of a request that says it is JSON; not yet read as such.
+#[derive(Debug)]
+pub(crate) struct JsonBody(pub(crate) Vec<u8>);
+
+impl FromRequest<AppState> for JsonBody {
+    type Rejection = Failure;
+
+    async fn from_request(request: Request, state: &AppState) -> Result<Self, Failure> {
+        if !is_json(request.headers()) {
+            let detail = "The header Content-Type must be application/json, in UTF-8 and not compressed.";
+            return Err(Problem::new(ProblemCode::UnsupportedMediaType, detail).into());
+        }
+        let config = state.config();
+        let body = collect(request.into_body(), config.body_limit_bytes, config.body_timeout_s).await?;
+        Ok(Self(body))
+    }
+}
+
+/// Whether the headers say that the body is JSON: `application/json` or a type that ends in `+json`.
+fn is_json(headers: &HeaderMap) -> bool {
+    let plain = headers.get(header::CONTENT_ENCODING).is_none_or(|coding| coding.as_bytes() == b"identity");
+    let Some(content_type) = headers.get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()) else {
+        return false;
+    };
+    let lower = content_type.to_ascii_lowercase();
+    let mut parts = lower.split(';').map(str::trim);
+    let essence = parts.next().unwrap_or_default();
+    let json = essence == "application/json" || (essence.starts_with("application/") && essence.ends_with("+json"));
+    let utf_8 = parts
+        .filter_map(|parameter| parameter.strip_prefix("charset="))
+        .all(|charset| matches!(charset.trim_matches('"'), "utf-8" | "utf8"));
+    plain && json && utf_8
+}
+
+async fn collect(body: Body, limit_bytes: usize, timeout: Duration) -> Result<Vec<u8>, Problem> {
+    tokio::time::timeout(timeout, collect_within(body, limit_bytes)).await.unwrap_or_else(|_| {
+        let detail = format!("The body had not wholly come after {} s.", timeout.as_secs_f64());
+        Err(Problem::new(ProblemCode::RequestTimeout, detail))
+    })
+}
+
+/// Collects the body, whether its length was announced or it comes in chunks.
+async fn collect_within(mut body: Body, limit_bytes: usize) -> Result<Vec<u8>, Problem> {
+    let announced = body.size_hint().lower();
+    if usize::try_from(announced).map_or(true, |announced| limit_bytes < announced) {
+        return Err(too_large(limit_bytes));
+    }
+    let mut collected = Vec::new();
+    while let Some(frame) = poll_fn(|context| Pin::new(&mut body).poll_frame(context)).await {
+        let frame = frame.map_err(|_| broken_off())?;
+        let Ok(data) = frame.into_data() else { continue };
+        if limit_bytes - collected.len() < data.len() {
+            return Err(too_large(limit_bytes));
+        }
+        collected.extend_from_slice(&data);
+    }
+    Ok(collected)
+}
+
+fn too_large(limit_bytes: usize) -> Problem {
+    Problem::new(ProblemCode::PayloadTooLarge, format!("The body may have at most {limit_bytes} bytes."))
+}
+
+fn broken_off() -> Problem {
+    Problem::new(ProblemCode::MalformedJson, "The body broke off before its end.")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use axum::http::HeaderValue;
+
+    fn accepted(content_type: &'static str) -> bool {
+        is_json(&HeaderMap::from_iter([(header::CONTENT_TYPE, HeaderValue::from_static(content_type))]))
+    }
+
+    #[test]
+    fn verify_json_types_are_accepted_and_others_not() {
+        for good in [
+            "application/json",
+            "Application/JSON; charset=UTF-8",
+            "application/json; charset=\"utf-8\"",
+            "application/vnd.example+json",
+        ] {
+            assert!(accepted(good), "{good}");
+        }
+        for bad in ["text/plain", "application/x-www-form-urlencoded", "application/json; charset=utf-16", "", "json"] {
+            assert!(!accepted(bad), "{bad}");
+        }
+        assert!(!is_json(&HeaderMap::new()));
+    }
+
+    #[test]
+    fn verify_a_compressed_body_is_not_accepted() {
+        let headers = HeaderMap::from_iter([
+            (header::CONTENT_TYPE, HeaderValue::from_static("application/json")),
+            (header::CONTENT_ENCODING, HeaderValue::from_static("gzip")),
+        ]);
+        assert!(!is_json(&headers));
+    }
+
+    #[tokio::test]
+    async fn verify_the_limit_is_inclusive() {
+        const LONG: Duration = Duration::from_secs(30);
+        assert_eq!(collect(Body::from("12345"), 5, LONG).await.unwrap(), b"12345");
+        let refused = collect(Body::from("123456"), 5, LONG).await.unwrap_err();
+        assert_eq!(refused.code, ProblemCode::PayloadTooLarge);
+    }
+}

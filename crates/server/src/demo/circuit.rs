@@ -1,0 +1,74 @@
+//! Pressures, oil and times.
+
+use super::figures::{counted, figures, quantity, word};
+use super::page::Page;
+use super::table::Table;
+use ramwright_engine::circuit::CircuitAssessment;
+use ramwright_units::Profile;
+use serde_json::Value;
+
+pub(super) fn write(page: &mut Page, circuit: &CircuitAssessment, request: &Value, units: Profile) {
+    page.heading("CIRCUIT");
+    page.under(&parts(request));
+    Table::new(&circuit.points)
+        .left("point", |point| point.point.clone())
+        .right("rams", |point| point.rams.to_string())
+        .quantities("least", units, "", |point| Some(point.pressure.least))
+        .quantities("expected", units, "", |point| Some(point.pressure.expected))
+        .quantities("greatest", units, "", |point| Some(point.pressure.greatest))
+        .quantities("stop at", units, "", |point| Some(point.stop_pressure))
+        .left("stop pressure held down by", |point| {
+            point.stop_pressure_limited_by.map_or_else(|| "-".to_owned(), |part| format!("rating of the {}", word(&part)))
+        })
+        .write(page);
+    if 1 < circuit.lift_order.len() {
+        page.under(&format!("On one open manifold the points would lift in this order: {}.", circuit.lift_order.join(", ")));
+    }
+    pump(page, circuit, units);
+    let rows: Vec<String> = circuit.bill.iter().map(|row| format!("{} x {}", row.total, word(&row.item))).collect();
+    page.under(&format!("Needed beside rams and pumps: {}.", rows.join(", ")));
+}
+
+fn pump(page: &mut Page, circuit: &CircuitAssessment, units: Profile) {
+    let pressure = circuit.pump_pressure.map_or_else(|| "NOT KNOWN".to_owned(), |pressure| quantity(pressure, units));
+    let power = circuit.mechanical_power.map_or_else(|| "NOT KNOWN".to_owned(), |power| quantity(power, units));
+    page.under(&format!("Greatest pressure at the pump {pressure}; power into the oil of one pump {power}."));
+    if let Some(run) = &circuit.hose_run {
+        page.under(&format!(
+            "Hose run of {} to each ram: {} at {}, loss {} (Reynolds number {}).",
+            quantity(run.length, units),
+            quantity(run.flow, units),
+            quantity(run.viscosity, units),
+            quantity(run.loss, units),
+            figures(run.reynolds)
+        ));
+    }
+    page.under(&format!(
+        "Oil of the greatest raise {} of {} that may be drawn.",
+        quantity(circuit.oil_per_raise, units),
+        quantity(circuit.usable_oil, units)
+    ));
+    let times = &circuit.times;
+    page.under(&format!(
+        "Time of the greatest raise without pauses {}: approach {} at {} ({} stage), under load {} at {} ({} stage).",
+        quantity(times.total, units),
+        quantity(times.approach, units),
+        quantity(times.approach_flow.flow, units),
+        word(&times.approach_flow.stage),
+        quantity(times.under_load, units),
+        quantity(times.load_flow.flow, units),
+        word(&times.load_flow.stage)
+    ));
+}
+
+/// Pumps and hoses as the request names them.
+fn parts(request: &Value) -> String {
+    let name = |field: &str| request.pointer(&format!("/circuit/{field}")).and_then(Value::as_str).unwrap_or("none");
+    let count = |field: &str| {
+        let count = request.pointer(&format!("/circuit/{field}")).and_then(Value::as_u64).unwrap_or(1);
+        usize::try_from(count).unwrap_or(usize::MAX)
+    };
+    let pumps = counted(count("pumps"), "pump", "pumps");
+    let hoses = counted(count("hoses_in_series"), "hose", "hoses in series");
+    format!("{pumps} {}; {hoses} {} to each ram.", name("pump"), name("hose"))
+}

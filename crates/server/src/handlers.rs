@@ -1,0 +1,10 @@
+//! Handlers: each reads what it was asked, calls one function, and picks a format.
+
+mod calculation;
+pub(crate) mod calculations;
+pub(crate) mod catalogues;
+pub(crate) mod documents;
+pub(crate) mod health;
+pub(crate) mod pages;
+pub(crate) mod problems;
+pub(crate) mod reference;

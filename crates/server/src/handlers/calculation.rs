@@ -1,0 +1,155 @@
+//! What every calculation shares: read the request, calculate on the pool, write the format, set the headers.
+
+use std::convert::Infallible;
+use std::pin::Pin;
+use std::sync::atomic::AtomicBool;
+use std::task::{Context, Poll};
+
+use axum::body::{Body, Bytes, HttpBody};
+use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use hyper::body::Frame;
+use ramwright_api::problem::Problem;
+use ramwright_api::{Operation, Prepared};
+use ramwright_report::Tables;
+use sha2::{Digest, Sha256};
+
+use crate::body::JsonBody;
+use crate::format::{Format, Wanted};
+use crate::problem::Failure;
+use crate::state::AppState;
+
+/// The formats of every calculation.
+const FORMATS: &[Format] = &[Format::Json, Format::Csv];
+
+/// Answers a calculation that was sent as a body.
+pub(crate) async fn answer<O>(state: &AppState, wanted: &Wanted, JsonBody(body): JsonBody) -> Result<Response, Failure>
+where
+    O: Operation + 'static,
+    O::Result: Tables,
+{
+    let format = wanted.choose(FORMATS)?;
+    let catalogues = state.catalogues();
+    let calculation = move |stop: &AtomicBool| {
+        let prepared = Prepared::<O>::from_json(&body, &catalogues)?;
+        written(&prepared, format, stop)
+    };
+    let bytes = state.pool().calculate(calculation).await?;
+    let mut response = respond(format, Body::from(bytes));
+    response.headers_mut().insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
+    Ok(response)
+}
+
+/// Answers a calculation that was asked for by its permalink.
+pub(crate) async fn again<O>(
+    state: &AppState,
+    method: &Method,
+    headers: &HeaderMap,
+    permalink: String,
+    wanted: &Wanted,
+) -> Result<Response, Failure>
+where
+    O: Operation + 'static,
+    O::Result: Tables,
+{
+    let format = wanted.choose(FORMATS)?;
+    let tag = entity_tag(O::PATH, &permalink, state.catalogues_digest(), format);
+    if is_known(headers, &tag) {
+        return Ok(cacheable(StatusCode::NOT_MODIFIED.into_response(), &tag));
+    }
+    let catalogues = state.catalogues();
+    let read = move || Prepared::<O>::from_permalink(&permalink, &catalogues);
+    let body = if method == Method::HEAD {
+        state.pool().calculate(move |_| read().map(|_| ())).await?;
+        Body::new(Unmeasured)
+    } else {
+        Body::from(state.pool().calculate(move |stop| written(&read()?, format, stop)).await?)
+    };
+    Ok(cacheable(respond(format, body), &tag))
+}
+
+fn written<O>(prepared: &Prepared<O>, format: Format, stop: &AtomicBool) -> Result<Vec<u8>, Problem>
+where
+    O: Operation,
+    O::Result: Tables,
+{
+    let answer = prepared.compute(stop)?;
+    match format {
+        Format::Csv => Ok(answer.result.csv(answer.units).into_bytes()),
+        _ => answer.to_json(),
+    }
+}
+
+fn respond(format: Format, body: Body) -> Response {
+    let mut response = Response::new(body);
+    response.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static(format.content_type()));
+    response.headers_mut().insert(header::VARY, HeaderValue::from_static("accept"));
+    response
+}
+
+fn cacheable(mut response: Response, tag: &str) -> Response {
+    response.headers_mut().insert(header::CACHE_CONTROL, HeaderValue::from_static("private, no-cache"));
+    if let Ok(value) = HeaderValue::from_str(tag) {
+        response.headers_mut().insert(header::ETAG, value);
+    }
+    response
+}
+
+/// The answer is a function of these, so they identify it before it is computed.
+/// Weak, since the same answer goes out compressed in more than one way.
+fn entity_tag(operation: &str, permalink: &str, catalogues: &str, format: Format) -> String {
+    let mut digest = Sha256::new();
+    for part in [env!("CARGO_PKG_VERSION"), catalogues, operation, format.name(), permalink] {
+        digest.update(part.as_bytes());
+        digest.update([0]);
+    }
+    format!("W/\"{}\"", crate::hex(&digest.finalize()))
+}
+
+/// Whether the client has this answer already (RFC 9110, 13.1.2; weak comparison).
+fn is_known(headers: &HeaderMap, tag: &str) -> bool {
+    let opaque = |tag: &str| tag.trim().trim_start_matches("W/").to_owned();
+    let values = headers.get_all(header::IF_NONE_MATCH).iter().filter_map(|value| value.to_str().ok());
+    values.flat_map(|value| value.split(',')).any(|known| opaque(known) == opaque(tag))
+}
+
+/// The body of an answer to `HEAD`: nothing, and it does not say how much the answer to `GET` would be.
+struct Unmeasured;
+
+impl HttpBody for Unmeasured {
+    type Data = Bytes;
+    type Error = Infallible;
+
+    fn poll_frame(self: Pin<&mut Self>, _: &mut Context<'_>) -> Poll<Option<Result<Frame<Bytes>, Infallible>>> {
+        Poll::Ready(None)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn verify_the_tag_tells_all_apart_that_changes_the_answer() {
+        let tag = entity_tag("/a", "p", "c", Format::Json);
+        assert_eq!(tag, entity_tag("/a", "p", "c", Format::Json));
+        for other in [
+            entity_tag("/b", "p", "c", Format::Json),
+            entity_tag("/a", "q", "c", Format::Json),
+            entity_tag("/a", "p", "d", Format::Json),
+            entity_tag("/a", "p", "c", Format::Csv),
+        ] {
+            assert_ne!(tag, other);
+        }
+    }
+
+    #[test]
+    fn verify_a_known_tag_is_found_in_a_list() {
+        let headers =
+            |value: &'static str| HeaderMap::from_iter([(header::IF_NONE_MATCH, HeaderValue::from_static(value))]);
+        assert!(is_known(&headers("\"a\", W/\"b\""), "W/\"b\""));
+        assert!(is_known(&headers("\"b\""), "W/\"b\""));
+        assert!(!is_known(&headers("\"a\""), "W/\"b\""));
+        assert!(!is_known(&HeaderMap::new(), "W/\"b\""));
+    }
+}

@@ -1,0 +1,59 @@
+//! The problems of an operation, as its description lists them.
+
+use ramwright_api::problem::ProblemDocument;
+use utoipa::IntoResponses;
+
+/// Declares a set of problem responses: variant, status, description.
+macro_rules! problem_sets {
+    ($($(#[$doc:meta])* $set:ident { $($variant:ident, $status:literal, $description:literal;)+ })+) => {
+        $($(#[$doc])*
+        #[derive(IntoResponses)]
+        #[expect(dead_code, reason = "read by the description only")]
+        pub(crate) enum $set {
+            $(#[response(status = $status, description = $description, content_type = "application/problem+json")]
+            $variant(ProblemDocument),)+
+        })+
+    };
+}
+
+problem_sets! {
+    /// Of a calculation sent as a body.
+    CalculationProblems {
+        Unreadable, 400, "The request cannot be read: a field is missing, unknown or of the wrong type, or a quantity has no unit.";
+        NotAcceptable, 406, "The answer does not exist in the format asked for.";
+        Slow, 408, "The body came too slowly.";
+        Large, 413, "The body is too large.";
+        NotJson, 415, "The body is not JSON.";
+        Unfit, 422, "A value is out of range or contradicts another, or the load cannot stand on its points.";
+        Failed, 500, "A fault of the service itself.";
+        Busy, 503, "The service is busy or stopping, or the calculation took too long.";
+    }
+    /// Of a calculation asked for again by its permalink.
+    PermalinkProblems {
+        Unreadable, 400, "The permalink or a parameter cannot be read.";
+        NotAcceptable, 406, "The answer does not exist in the format asked for.";
+        Unfit, 422, "A value is out of range or contradicts another, or the load cannot stand on its points.";
+        Failed, 500, "A fault of the service itself.";
+        Busy, 503, "The service is busy or stopping, or the calculation took too long.";
+    }
+    /// Of a list.
+    ListProblems {
+        Unreadable, 400, "A parameter is unknown.";
+        NotAcceptable, 406, "The answer does not exist in the format asked for.";
+        Failed, 500, "A fault of the service itself.";
+        Busy, 503, "The service is busy.";
+    }
+    /// Of one thing out of a list.
+    NamedProblems {
+        Unreadable, 400, "A parameter is unknown.";
+        Absent, 404, "There is nothing of this name.";
+        NotAcceptable, 406, "The answer does not exist in the format asked for.";
+        Failed, 500, "A fault of the service itself.";
+        Busy, 503, "The service is busy.";
+    }
+    /// Of a health check.
+    HealthProblems {
+        Unreadable, 400, "A parameter is unknown.";
+        NotReady, 503, "The service is stopping.";
+    }
+}

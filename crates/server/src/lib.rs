@@ -1,0 +1,38 @@
+//! The Ramwright service: HTTP around the lifting engine.
+//!
+//! [`spawn`] starts it in the background on a free port; [`Server`] is the same for a program of its own.
+
+pub mod catalogues;
+pub mod cli;
+pub mod config;
+pub mod demo;
+pub mod healthcheck;
+pub mod logging;
+pub mod signals;
+
+mod body;
+mod connection;
+mod format;
+mod handlers;
+mod middleware;
+mod openapi;
+mod parameters;
+mod pool;
+mod problem;
+mod router;
+mod serve;
+mod state;
+
+pub use config::Config;
+pub use openapi::{description_3_0, description_3_1};
+pub use serve::{Running, Server, StartError, spawn};
+
+/// Bytes as lower-case hexadecimal digits.
+fn hex(bytes: &[u8]) -> String {
+    use std::fmt::Write;
+    bytes.iter().fold(String::new(), |mut text, byte| {
+        // Writing to a string cannot fail.
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}

@@ -1,0 +1,33 @@
+//! The example requests that the description shows.
+
+use serde_json::{Value, json};
+
+/// Operation, name of the example, and its text.
+const EXAMPLES: &[(&str, &str, &str)] =
+    &[("plan_lift", "transformer", include_str!("../../../../openapi/examples/transformer.json"))];
+
+/// Puts each example beside its operation's request.
+///
+/// # Errors
+/// If an example is not JSON.
+pub(super) fn add(document: &mut Value) -> Result<(), serde_json::Error> {
+    for (operation, name, text) in EXAMPLES {
+        let value: Value = serde_json::from_str(text)?;
+        if let Some(media_type) = request_of(document, operation).and_then(Value::as_object_mut) {
+            let examples = media_type.entry("examples").or_insert_with(|| json!({}));
+            if let Some(examples) = examples.as_object_mut() {
+                examples.insert((*name).to_owned(), json!({"value": value}));
+            }
+        }
+    }
+    Ok(())
+}
+
+/// The JSON request of the operation of this id.
+fn request_of<'a>(document: &'a mut Value, id: &str) -> Option<&'a mut Value> {
+    let paths = document.get_mut("paths")?.as_object_mut()?;
+    let operations = paths.values_mut().filter_map(Value::as_object_mut).flat_map(serde_json::Map::values_mut);
+    let mut operations = operations;
+    let operation = operations.find(|operation| operation.get("operationId").is_some_and(|own| own == id))?;
+    operation.pointer_mut("/requestBody/content/application~1json")
+}

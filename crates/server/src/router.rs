@@ -1,0 +1,106 @@
+//! Every address of the service, and what happens around each.
+
+use std::sync::Arc;
+
+use axum::Router;
+use axum::http::{HeaderValue, header};
+use axum::middleware::{from_fn, from_fn_with_state, map_response};
+use axum::response::Response;
+use axum::routing::get;
+use ramwright_api::catalogue::Catalogues;
+use tokio::sync::Semaphore;
+use tower::ServiceBuilder;
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::compression::CompressionLayer;
+use utoipa_axum::router::OpenApiRouter;
+use utoipa_axum::routes;
+
+use crate::config::Config;
+use crate::handlers::{calculations, catalogues, documents, health, pages, reference};
+use crate::middleware::{access_log, cors, open_requests, request_id};
+use crate::parameters::{self, Known};
+use crate::pool::Pool;
+use crate::state::{AppState, Documents};
+use crate::{openapi, problem};
+
+/// The operations of the service, each with its description.
+fn operations() -> OpenApiRouter<AppState> {
+    OpenApiRouter::with_openapi(openapi::base())
+        .routes(routes!(calculations::share_load))
+        .routes(routes!(calculations::get_load_shares))
+        .routes(routes!(calculations::size_ram_set))
+        .routes(routes!(calculations::get_ram_set_size))
+        .routes(routes!(calculations::verify_ram_set))
+        .routes(routes!(calculations::get_ram_set_verification))
+        .routes(routes!(calculations::sequence_packing_lifts))
+        .routes(routes!(calculations::get_packing_lift_sequence))
+        .routes(routes!(calculations::assess_circuit))
+        .routes(routes!(calculations::get_circuit_assessment))
+        .routes(routes!(calculations::plan_lift))
+        .routes(routes!(calculations::get_lift_plan))
+        .routes(routes!(catalogues::list_catalogues))
+        .routes(routes!(catalogues::get_catalogue))
+        .routes(routes!(catalogues::check_catalogue))
+        .routes(routes!(reference::list_units))
+        .routes(routes!(reference::list_limits))
+        .routes(routes!(documents::get_openapi))
+        .routes(routes!(documents::get_openapi_3_0))
+        .routes(routes!(health::get_liveness))
+        .routes(routes!(health::get_readiness))
+}
+
+/// The description of all operations, before the pass over it.
+pub(crate) fn description() -> utoipa::openapi::OpenApi {
+    operations().into_openapi()
+}
+
+/// Pages for people; they are no part of the description.
+fn pages() -> Router<AppState> {
+    Router::new()
+        .route("/", get(pages::index))
+        .route("/docs", get(pages::docs))
+        .route("/problems", get(pages::problems))
+        .route("/problems/{code}", get(pages::problem))
+        .route("/assets/{name}", get(pages::asset))
+}
+
+/// The whole service.
+pub(crate) fn build(
+    config: Config,
+    catalogues: Catalogues,
+    pool: Pool,
+) -> Result<(Router, AppState), serde_json::Error> {
+    let (api, description) = operations().split_for_parts();
+    let known = Known::from_description(&description);
+    let documents = Documents { v3_1: openapi::v3_1(&description)?.into(), v3_0: openapi::v3_0(&description)?.into() };
+    let places = Arc::new(Semaphore::new(config.requests_max));
+    let cors = cors::layer(&config.cors_origins.0);
+    let state = AppState::new(config, catalogues, pool, documents);
+    // In each group the first is the outermost.
+    let inner = ServiceBuilder::new()
+        .layer(CompressionLayer::new())
+        .layer(from_fn(problem::render))
+        .layer(from_fn_with_state(places, open_requests::cap))
+        .layer(CatchPanicLayer::custom(problem::panicked))
+        .layer(from_fn_with_state(known, parameters::check));
+    let outer = ServiceBuilder::new()
+        .layer(from_fn(request_id::identify))
+        .layer(from_fn(access_log::log))
+        .layer(map_response(forbid_sniffing));
+    let mut app = api
+        .merge(pages())
+        .fallback(problem::not_found)
+        .method_not_allowed_fallback(problem::method_not_allowed)
+        .layer(inner);
+    if let Some(cors) = cors {
+        app = app.layer(cors);
+    }
+    let app = app.layer(outer).with_state(state.clone());
+    Ok((app, state))
+}
+
+/// Browsers must take an answer for what it says it is.
+async fn forbid_sniffing(mut response: Response) -> Response {
+    response.headers_mut().insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
+    response
+}

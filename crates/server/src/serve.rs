@@ -1,0 +1,207 @@
+//! The life of the service: bind, accept, say "not ready", close the listener, finish what is open, end.
+
+use std::convert::Infallible;
+use std::net::SocketAddr;
+use std::sync::Arc;
+use std::time::Duration;
+
+use axum::Router;
+use axum::body::Body;
+use hyper::Request;
+use hyper::body::Incoming;
+use hyper::service::service_fn;
+use hyper_util::rt::{TokioExecutor, TokioIo, TokioTimer};
+use hyper_util::server::conn::auto::Builder;
+use hyper_util::server::graceful::GracefulShutdown;
+use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::{OwnedSemaphorePermit, Semaphore, oneshot};
+use tokio::task::{JoinHandle, JoinSet};
+use tower::ServiceExt;
+
+use crate::config::Config;
+use crate::connection::{Answering, TimedStream};
+use crate::pool::Pool;
+use crate::state::AppState;
+use crate::{catalogues, router};
+
+/// How long to wait after the system refused a connection, for want of descriptors for instance.
+const AFTER_REFUSAL: Duration = Duration::from_millis(50);
+
+/// Why the service does not start.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum StartError {
+    /// The address cannot be listened on.
+    #[error("cannot listen on {address}")]
+    Listen {
+        /// The address asked for.
+        address: SocketAddr,
+        /// The system's reason.
+        source: std::io::Error,
+    },
+    /// The system gives no calculation threads.
+    #[error("cannot start the calculation threads")]
+    Threads(#[source] std::io::Error),
+    /// A catalogue cannot be read.
+    #[error(transparent)]
+    Catalogue(#[from] catalogues::CatalogueError),
+    /// The description cannot be written.
+    #[error("cannot write the description of the service")]
+    Description(#[from] serde_json::Error),
+}
+
+/// A service that listens and does not answer yet.
+#[derive(Debug)]
+pub struct Server {
+    listener: TcpListener,
+    address: SocketAddr,
+    app: Router,
+    state: AppState,
+}
+
+impl Server {
+    /// Reads the catalogues, starts the calculation threads and listens.
+    ///
+    /// # Errors
+    /// [`StartError`] says which of these failed.
+    pub async fn bind(config: Config) -> Result<Self, StartError> {
+        let catalogues = catalogues::load(config.catalogues.as_deref())?;
+        let pool = Pool::start(config.calculation_threads, config.calculation_queue, config.calculation_timeout_s)
+            .map_err(StartError::Threads)?;
+        let wanted = config.address;
+        let (app, state) = router::build(config, catalogues, pool)?;
+        let not_listening = |source| StartError::Listen { address: wanted, source };
+        let listener = TcpListener::bind(wanted).await.map_err(not_listening)?;
+        let address = listener.local_addr().map_err(not_listening)?;
+        Ok(Self { listener, address, app, state })
+    }
+
+    /// Where the service listens.
+    pub fn address(&self) -> SocketAddr {
+        self.address
+    }
+
+    /// Serves until `stop` ends, then drains.
+    pub async fn run(self, stop: impl Future<Output = ()>) {
+        let config = self.state.config().clone();
+        let places = Arc::new(Semaphore::new(config.connections_max));
+        let open = GracefulShutdown::new();
+        let mut connections = JoinSet::new();
+        let mut settled = std::pin::pin!(settle(stop, &self.state));
+        loop {
+            tokio::select! {
+                () = &mut settled => break,
+                accepted = accept(&self.listener, &places) => match accepted {
+                    Ok((stream, place)) => {
+                        while connections.try_join_next().is_some() {}
+                        let watcher = open.watcher();
+                        let app = self.app.clone();
+                        connections.spawn(converse(stream, place, app, config.clone(), watcher));
+                    }
+                    Err(error) => {
+                        tracing::warn!(%error, "a connection was refused by the system");
+                        tokio::time::sleep(AFTER_REFUSAL).await;
+                    }
+                },
+            }
+        }
+        drop(self.listener);
+        tracing::info!(connections = open.count(), "listener closed; finishing open requests");
+        let finished = tokio::time::timeout(config.drain_timeout_s, open.shutdown()).await;
+        // Dropping the connections gives up their calculations.
+        drop(connections);
+        match finished {
+            Ok(()) => tracing::info!("stopped; every request was finished"),
+            Err(late) => tracing::warn!(%late, "stopped; requests still open were given up"),
+        }
+    }
+}
+
+/// Waits to be stopped, then says "not ready" for as long as a balancer needs to notice.
+async fn settle(stop: impl Future<Output = ()>, state: &AppState) {
+    stop.await;
+    state.begin_draining();
+    tracing::info!("asked to stop; not ready any more");
+    tokio::time::sleep(state.config().drain_settle_s).await;
+}
+
+/// Waits for a free place first, so that connections above the cap wait in the system's queue.
+async fn accept(
+    listener: &TcpListener,
+    places: &Arc<Semaphore>,
+) -> std::io::Result<(TcpStream, Option<OwnedSemaphorePermit>)> {
+    // The semaphore is never closed; without a permit the connection would only go uncounted.
+    let place = Arc::clone(places).acquire_owned().await.ok();
+    let (stream, _) = listener.accept().await?;
+    Ok((stream, place))
+}
+
+/// Serves one connection to its end.
+async fn converse(
+    stream: TcpStream,
+    place: Option<OwnedSemaphorePermit>,
+    app: Router,
+    config: Config,
+    watcher: hyper_util::server::graceful::Watcher,
+) {
+    // Answers are written whole, so waiting to fill a packet gains nothing.
+    let _ = stream.set_nodelay(true);
+    let answering = Answering::default();
+    let stream = TimedStream::new(stream, config.idle_timeout_s, answering.clone());
+    let service = service_fn(move |request: Request<Incoming>| {
+        let answer = answering.begin();
+        let response = app.clone().oneshot(request.map(Body::new));
+        async move {
+            let response = response.await;
+            drop(answer);
+            Ok::<_, Infallible>(response.unwrap_or_else(|never| match never {}))
+        }
+    });
+    let mut builder = Builder::new(TokioExecutor::new());
+    builder.http1().timer(TokioTimer::new()).header_read_timeout(config.header_timeout_s);
+    builder.http2().timer(TokioTimer::new());
+    let connection = builder.serve_connection(TokioIo::new(stream), service);
+    if let Err(error) = watcher.watch(connection).await {
+        tracing::debug!(%error, "a connection ended early");
+    }
+    drop(place);
+}
+
+/// A service running in the background.
+#[derive(Debug)]
+pub struct Running {
+    /// Where the service listens.
+    pub address: SocketAddr,
+    stop: oneshot::Sender<()>,
+    task: JoinHandle<()>,
+}
+
+impl Running {
+    /// The address as a URL without a slash at its end.
+    pub fn base_url(&self) -> String {
+        format!("http://{}", self.address)
+    }
+
+    /// Drains the service and waits until it has ended.
+    pub async fn shutdown(self) {
+        // If the service has ended by itself there is nothing left to stop.
+        let _ = self.stop.send(());
+        let _ = self.task.await;
+    }
+}
+
+/// Starts the service in the background on a free port of the configured address.
+///
+/// # Errors
+/// [`StartError`] if it cannot start.
+pub async fn spawn(mut config: Config) -> Result<Running, StartError> {
+    config.address.set_port(0);
+    let server = Server::bind(config).await?;
+    let address = server.address();
+    let (stop, stopped) = oneshot::channel::<()>();
+    let task = tokio::spawn(server.run(async move {
+        // A dropped handle stops the service as well.
+        let _ = stopped.await;
+    }));
+    Ok(Running { address, stop, task })
+}
