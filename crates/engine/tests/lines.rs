@@ -2,7 +2,12 @@
 //!
 //! No source is needed: an answer that another engineer can follow must say what was computed.
 
-#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "tests stop at what they do not expect")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "tests stop at what they do not expect"
+)]
 
 mod support;
 
@@ -22,7 +27,8 @@ const SAME: f64 = 1e-12;
 const ROOT: f64 = 1e-10;
 
 fn terms_of(line: &Line, factor: impl Fn(&str) -> f64) -> BTreeMap<String, f64> {
-    let pairs = line.terms.iter().map(|term| (term.symbol.to_string(), term.value.value_si * factor(term.symbol.as_str())));
+    let pairs =
+        line.terms.iter().map(|term| (term.symbol.to_string(), term.value.value_si * factor(term.symbol.as_str())));
     let terms: BTreeMap<String, f64> = pairs.collect();
     assert_eq!(terms.len(), line.terms.len(), "a symbol stands for two things in {line:?}");
     terms
@@ -118,7 +124,8 @@ fn demand_and_limit_are_accounted_for(check: &Check, input: &VerifyInput, answer
     }
     let given = given(check, input, answer);
     let same = |a: f64, b: f64| close(a, b, SAME, 0.0);
-    let of_a_line = |value: f64| check.lines.iter().any(|line| line.residual.is_none() && same(line.value.value_si, value));
+    let of_a_line =
+        |value: f64| check.lines.iter().any(|line| line.residual.is_none() && same(line.value.value_si, value));
     let known = |value: f64| of_a_line(value) || given.iter().any(|other| same(*other, value));
     assert!(known(demand.value_si), "nobody says where the demand is from: {check:?}");
     assert!(known(limit.value_si), "nobody says where the limit is from: {check:?}");
@@ -171,7 +178,6 @@ fn verify_a_full_answer_has_lines_of_every_kind() {
     let case = support::placed(support::kn(600.0), &[(0.0, 0.0), (6.0, 0.0), (3.0, 5.0)], (3.0, 1.7));
     let input = VerifyInput { settings: settings(), ..support::proposal(case, &yard::rams()[3], 1) };
     let answer = verify(&input).unwrap();
-    println!("{:?}", answer.sequence.as_ref().map(|s| (s.outcome, s.cycles, s.reason.clone(), s.why.clone())));
     let lines = |id| support::check(&answer.checks, id, "1", Scenario::AsPlanned).lines.len();
     assert_eq!(lines(CheckId::Capacity), 3);
     assert_eq!(lines(CheckId::ClosedHeight), 1);
@@ -183,7 +189,8 @@ fn verify_a_full_answer_has_lines_of_every_kind() {
     let plan = plan_lift(&plan_input(&input, true), effort()).unwrap();
     let circuit = plan.circuit.unwrap();
     assert!(circuit.hose_run.is_some(), "{:?}", circuit.cautions);
-    let kept: Vec<&str> = circuit.checks.iter().flat_map(|check| &check.lines).map(|line| line.symbol.as_str()).collect();
+    let kept: Vec<&str> =
+        circuit.checks.iter().flat_map(|check| &check.lines).map(|line| line.symbol.as_str()).collect();
     for symbol in ["nu", "Re", "f", "dp", "p_pump", "P", "V", "V_use"] {
         assert!(kept.contains(&symbol), "no line for {symbol} in {kept:?}");
     }

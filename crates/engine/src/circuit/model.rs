@@ -43,6 +43,8 @@ pub struct Oil {
 pub struct CircuitInput {
     /// The model of ram at every point.
     pub ram: Ram,
+    /// The area on which the oil works: the full bore when pushing, the annulus when pulling.
+    pub working_area: Area,
     /// The points, sorted by the caller; sums follow this order.
     pub points: Vec<PointLoad>,
     /// What each ram extends in the greatest raise, the approach included.
@@ -67,9 +69,9 @@ impl CircuitInput {
         self.points.iter().map(|point| f64::from(point.rams)).sum()
     }
 
-    /// Effective area of one ram.
+    /// Area of one ram on which the oil works.
     pub(super) fn area(&self) -> Area {
-        self.ram.effective_area
+        self.working_area
     }
 }
 

@@ -57,7 +57,8 @@ pub(super) fn governing(points: &[PointPressure]) -> Option<&PointPressure> {
 /// The points by expected pressure, lowest first; equal ones in the order given.
 pub(super) fn lift_order(points: &[PointPressure]) -> Vec<String> {
     let mut order: Vec<_> = points.iter().collect();
-    order.sort_by(|a, b| a.pressure.expected.pa().total_cmp(&b.pressure.expected.pa()));
+    // To whole pascals: pressures that differ by rounding only keep the order of the points.
+    order.sort_by(|a, b| a.pressure.expected.pa().round().total_cmp(&b.pressure.expected.pa().round()));
     order.into_iter().map(|point| point.point.clone()).collect()
 }
 

@@ -16,6 +16,7 @@ const POWER: Source =
 
 const FRICTION_ONLY: &str = "The hose loss is friction along the hoses only: couplers, valves and bends are not in it, nor the weight of the oil.";
 const IN_TRANSITION: &str = "The flow in the hoses is between laminar and turbulent, where no formula is reliable: the loss may be half as great again. A wider hose or less flow avoids it.";
+const RELIEF: &str = "The pump can exceed the rating of this part: set its relief valve no higher than the least rating before the lift.";
 const ALONE: &str = "The pressure at the rams alone exceeds the rating, before any hose loss.";
 
 /// The greatest pressure at the pump and what led there.
@@ -114,13 +115,14 @@ pub(super) fn checks(
     let hose = input.hose.as_ref().map(|hose| hose.rated_pressure);
     [(Part::Pump, Some(input.pump.rated_pressure)), (Part::Hose, hose), (Part::Ram, Some(input.ram.rated_pressure))]
         .into_iter()
-        .map(|(part, rated)| check(part, rated, governing, loaded))
+        .map(|(part, rated)| check(part, rated, input.pump.rated_pressure, governing, loaded))
         .collect()
 }
 
 fn check(
     part: Part,
     rated: Option<OilPressure>,
+    pump_rated: OilPressure,
     governing: Option<&PointPressure>,
     loaded: Option<&Result<Loaded, Unknown>>,
 ) -> Check {
@@ -132,7 +134,13 @@ fn check(
     match (loaded, rated) {
         (Ok(loaded), Some(rated)) => {
             let compared = Finding::compare(loaded.pressure, rated);
-            let finding = if loaded.transition { compared.with_caution(IN_TRANSITION) } else { compared };
+            let finding = if rated < pump_rated {
+                compared.with_caution(RELIEF)
+            } else if loaded.transition {
+                compared.with_caution(IN_TRANSITION)
+            } else {
+                compared
+            };
             let mut check = Check::new(&place, finding, Lines(loaded.lines.clone()));
             check.note.get_or_insert(FRICTION_ONLY.into());
             check

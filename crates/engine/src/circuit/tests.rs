@@ -86,6 +86,7 @@ fn load(point: &str, rams: u32, expected_kn: f64) -> PointLoad {
 /// One pump, rams of bore 130 mm, 46 mm2/s at 40 degrees Celsius, two hoses of 5 m in series.
 fn circuit(points: Vec<PointLoad>) -> CircuitInput {
     CircuitInput {
+        working_area: ram().effective_area,
         ram: ram(),
         points,
         extension: Length::from_mm(150.0),

@@ -9,7 +9,7 @@ use thiserror::Error;
 pub enum NoEquilibrium {
     /// The centre of gravity lies outside the polygon of the points.
     #[error(
-        "the centre of gravity lies {by_mm:.1} mm outside the line through points {from} and {to}, so the load tips over that line, towards ({toward_x:+.3}, {toward_y:+.3})"
+        "the centre of gravity lies on or outside (by {by_mm:.1} mm) the line through points {from} and {to}, so the load tips over that line, towards ({toward_x:+.3}, {toward_y:+.3})"
     )]
     OutsideEdge {
         /// A point at one end of the line over which it tips.
@@ -126,26 +126,24 @@ pub(super) fn require(stance: &Stance, ids: &[&str], tolerance_m: f64) -> Result
             if ids.len() != 2 {
                 return Err(NoEquilibrium::InLine { from: name(*from), to: name(*to) });
             }
-            outside(end.distance_m, tolerance_m, || (name(end.from), name(end.to), end.outward))
+            inside(end.distance_m, -tolerance_m, || (name(end.from), name(end.to), end.outward))
         }
         Stance::Polygon { edges, governing } => {
             // The edge that the expected centre is farthest outside of, whatever the tolerances do.
             let worst = edges
                 .iter()
                 .fold(*governing, |worst, edge| if edge.distance_m < worst.distance_m { *edge } else { worst });
-            outside(worst.distance_m, tolerance_m, || (name(worst.from), name(worst.to), worst.outward))
+            // On the edge itself nothing holds the load, so it must lie inside by more than rounding.
+            inside(worst.distance_m, tolerance_m, || (name(worst.from), name(worst.to), worst.outward))
         }
     }
 }
 
-fn outside(
-    distance_m: f64,
-    tolerance_m: f64,
-    edge: impl FnOnce() -> (String, String, Vec2),
-) -> Result<(), NoEquilibrium> {
-    if -tolerance_m <= distance_m {
+fn inside(distance_m: f64, least_m: f64, edge: impl FnOnce() -> (String, String, Vec2)) -> Result<(), NoEquilibrium> {
+    if least_m < distance_m {
         return Ok(());
     }
     let (from, to, outward) = edge();
-    Err(NoEquilibrium::OutsideEdge { from, to, by_mm: -distance_m * 1e3, toward_x: outward.x, toward_y: outward.y })
+    let by_mm = (-distance_m * 1e3).max(0.0);
+    Err(NoEquilibrium::OutsideEdge { from, to, by_mm, toward_x: outward.x, toward_y: outward.y })
 }

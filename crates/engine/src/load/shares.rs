@@ -11,84 +11,11 @@ use super::kernel::{
     AffineShare, CentreSpread, ConvexRegion, Spring, Stance, TippingEdge, Vec2, equal_springs, full_contact_influence,
     share_bounds, static_shares, tipping,
 };
+use super::result::{LoadShares, Method, PointShare, Tipping};
 use crate::Text;
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Source, Status};
 use crate::line;
-use ramwright_units::{Force, ForceRange, Length, Range};
-use serde::{Deserialize, Serialize};
-use utoipa::ToSchema;
-
-/// By which method the shares were found.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Method {
-    /// As stated in the request.
-    Stated,
-    /// Total over number of points.
-    Equal,
-    /// Statics on up to three points.
-    Statics,
-    /// A rigid body on springs that only push.
-    Elastic,
-    /// The worst of all equilibria.
-    WorstEquilibrium,
-}
-
-/// What one point carries.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct PointShare {
-    /// The point.
-    pub point: String,
-    /// Least, expected and greatest share.
-    pub share: ForceRange,
-    /// The least and greatest that any equilibrium can bring to this point, beside the share on equal springs.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub any_equilibrium: Option<ForceRange>,
-}
-
-/// How far the load is from tipping.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Tipping {
-    /// A point at one end of the edge over which it would tip first.
-    pub from: String,
-    /// The point at the other end.
-    pub to: String,
-    /// Distance of the expected centre of gravity from that edge.
-    pub distance: Length,
-    /// How far tolerance and horizontal force can move it towards the edge.
-    pub reach: Length,
-    /// What is left.
-    pub margin: Length,
-}
-
-/// The shares of all points.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct LoadShares {
-    /// The method used.
-    pub method: Method,
-    /// Why this one.
-    pub why: Text,
-    /// The weight within its tolerance.
-    pub weight: ForceRange,
-    /// Horizontal force that was taken into account.
-    pub horizontal_force: Force,
-    /// The points in their order.
-    pub points: Vec<PointShare>,
-    /// Distance from tipping; absent where no positions were given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub tipping: Option<Tipping>,
-    /// Checks on the load as a whole.
-    pub checks: Vec<Check>,
-}
-
-impl LoadShares {
-    /// The share of the point with this index.
-    pub fn share(&self, index: usize) -> Option<&PointShare> {
-        self.points.get(index)
-    }
-}
+use ramwright_units::{Force, Length, Range};
 
 /// Least, expected and greatest share of every point, and the distance from tipping.
 ///
@@ -362,6 +289,7 @@ impl<'a> Plan<'a> {
             whole(CheckId::Tipping, tipping, lines),
             whole(CheckId::HorizontalForce, self.horizontal_finding(), Lines::default()),
         ];
+        checks.push(whole(CheckId::Tolerances, self.tolerance_finding(), Lines::default()));
         if let Some(finding) = self.level_finding(method) {
             checks.push(whole(CheckId::LevelErrors, finding, Lines::default()));
         }
@@ -376,7 +304,13 @@ impl<'a> Plan<'a> {
                 let arm = Length::from_m(self.radius_m.unwrap_or(0.0));
                 let reach = line!(lines, s: Length = n_x * t + n_y * t + a; n_x = n_x, n_y = n_y, t = tolerance, a = arm;
                     Source::definition("support function of the box of the centre's tolerance and of the disc of the horizontal force (a = H z / W)"));
-                Finding::compare(reach, Length::from_m(governing.distance_m))
+                let finding = Finding::compare(reach, Length::from_m(governing.distance_m));
+                // What the horizontal force adds is not known, and it can only make this worse.
+                let unknown = self.radius_m.is_none() && 0.0 < self.case.greatest_horizontal().n();
+                if unknown && finding.status() != Status::Fail {
+                    return Finding::missing(["load_case/centre_of_gravity/z"]);
+                }
+                finding
             }
             Stance::Line { .. } | Stance::Point { .. } | Stance::NoSupport => Finding::judged(
                 Status::Fail,
@@ -398,6 +332,17 @@ impl<'a> Plan<'a> {
             );
         }
         Finding::judged(Status::Pass, "taken into account in every share and in the distance from tipping")
+    }
+
+    fn tolerance_finding(&self) -> Finding {
+        let weight = self.case.weight;
+        if (weight.greatest - weight.least).n() <= 0.0 || self.placed.centre.tolerance.m() <= 0.0 {
+            return Finding::judged(
+                Status::Caution,
+                "a tolerance of zero for weight or centre of gravity: nothing is known so well",
+            );
+        }
+        Finding::judged(Status::Pass, "weight and centre of gravity are taken within their tolerances")
     }
 
     fn level_finding(&self, method: Method) -> Option<Finding> {

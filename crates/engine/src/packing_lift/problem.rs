@@ -3,8 +3,10 @@
 use super::kernel::{CollarEnd, PieceType, Problem, Restack, Use};
 use crate::Text;
 use crate::catalogue::{Packing, PackingUse};
-use crate::defaults::{BASE_STACK_SLENDERNESS, COLLAR_SETTLEMENT, COLLAR_SPARE_STROKE, HOLDING_STACK_SLENDERNESS};
-use crate::ram::Ram;
+use crate::defaults::{
+    BASE_STACK_SLENDERNESS, COLLAR_SETTLEMENT, COLLAR_SPARE_STROKE, HOLDING_STACK_SLENDERNESS, STOP_PRESSURE_FACTOR,
+};
+use crate::ram::{Pad, Ram};
 use crate::settings::{PackingLifts, Settings};
 use ramwright_units::{Force, Length, Typed};
 
@@ -30,6 +32,8 @@ pub struct SequenceInput<'a> {
     pub rams: u32,
     /// The greatest share that one ram, and so one stack, carries.
     pub share: Force,
+    /// The part of the pad on which one base stack must find room, if the pad is known.
+    pub base_room: Option<Pad>,
     /// Limits and gaps.
     pub settings: &'a Settings,
     /// The pieces on site, in the order of their ids.
@@ -44,6 +48,15 @@ pub(super) struct Posed<'a> {
     pub(super) problem: Problem,
     pub(super) kinds: Vec<&'a Packing>,
     pub(super) left_out: Vec<LeftOut<'a>>,
+    /// By how much a holding stack may stand lower than it counts, in tenths of a millimetre.
+    pub(super) rounding: i64,
+}
+
+impl Posed<'_> {
+    /// Stroke that is kept to free a lock collar; none without collars.
+    pub(super) fn spare_stroke(&self) -> i64 {
+        self.problem.ends_on_collars.map_or(0, |end| end.spare_stroke)
+    }
 }
 
 const TENTHS_PER_METRE: f64 = 1e4;
@@ -87,6 +100,9 @@ pub(super) fn pose<'a>(input: &SequenceInput<'a>) -> Posed<'a> {
     let travel = up(input.geometry.travel);
     let final_greatest = down(input.geometry.travel + settings.over_jack_allowance);
     let collar = CollarEnd { spare_stroke: up(COLLAR_SPARE_STROKE), collar_settlement: up(COLLAR_SETTLEMENT) };
+    let pieces: Vec<PieceType> = kinds.iter().map(|piece| kind(piece, input)).collect();
+    let holding_height_limit = stack_limit(&kinds, HOLDING_STACK_SLENDERNESS, |piece| piece.use_ != PackingUse::Base);
+    let rounding = rounding_of_a_stack(&kinds, &pieces, holding_height_limit);
     let problem = Problem {
         clearance,
         packing_clearance,
@@ -97,7 +113,8 @@ pub(super) fn pose<'a>(input: &SequenceInput<'a>) -> Posed<'a> {
         ram_gap: up(settings.entry_gap),
         usable_stroke: (down(usable) - stroke_taken).max(0),
         packing_gap: up(settings.packing_gap) + i64::from(packing_cut),
-        follow_up_gap: down(settings.follow_up_gap),
+        // A stack of pieces that were rounded up stands lower than it counts, and so the load falls farther.
+        follow_up_gap: (down(settings.follow_up_gap) - rounding).max(0),
         restack: if input.ram.lock_collar {
             Restack::Free { standing_loss: collar.spare_stroke + collar.collar_settlement }
         } else {
@@ -105,18 +122,27 @@ pub(super) fn pose<'a>(input: &SequenceInput<'a>) -> Posed<'a> {
         },
         ends_on_collars: input.ram.lock_collar.then_some(collar),
         base_height_limit: stack_limit(&kinds, BASE_STACK_SLENDERNESS, |piece| piece.use_ != PackingUse::Holding),
-        holding_height_limit: stack_limit(&kinds, HOLDING_STACK_SLENDERNESS, |piece| piece.use_ != PackingUse::Base),
-        pieces: kinds.iter().map(|piece| kind(piece, input)).collect(),
+        holding_height_limit,
+        pieces,
         first_stack_allowed: settings.packing_lifts == PackingLifts::Allowed,
     };
-    Posed { problem, kinds, left_out }
+    Posed { problem, kinds, left_out, rounding }
+}
+
+/// By how much a holding stack may stand lower than the planner counts it, since thicknesses are rounded up.
+fn rounding_of_a_stack(kinds: &[&Packing], pieces: &[PieceType], height_limit: i64) -> i64 {
+    let of_kind = |(packing, piece): (&&Packing, &PieceType)| {
+        let most = height_limit.checked_div(piece.thickness).unwrap_or(0).min(i64::from(piece.stock_per_point));
+        let each = up(packing.thickness) - down(packing.thickness);
+        most * each
+    };
+    kinds.iter().zip(pieces).map(of_kind).sum()
 }
 
 fn kind(piece: &Packing, input: &SequenceInput<'_>) -> PieceType {
     let thickness = up(piece.thickness);
     let loaded_least = down(piece.thickness - piece.settlement_greatest);
     let loaded_greatest = up(piece.thickness - piece.settlement_least);
-    let too_narrow = input.ram.base_diameter.is_some_and(|base| least_width(piece) < base);
     PieceType {
         thickness,
         settlement_least: (thickness - loaded_greatest).max(0),
@@ -124,7 +150,7 @@ fn kind(piece: &Packing, input: &SequenceInput<'_>) -> PieceType {
         mass: whole((piece.mass.kg() * 10.0).ceil()),
         use_: match piece.use_ {
             PackingUse::Base => Use::Base,
-            PackingUse::Either if too_narrow => Use::Holding,
+            PackingUse::Either if not_under_a_ram(piece, input).is_some() => Use::Holding,
             PackingUse::Either => Use::Either,
             PackingUse::Holding => Use::Holding,
         },
@@ -163,15 +189,81 @@ fn why_not(piece: &Packing, input: &SequenceInput<'_>) -> Option<Text> {
     let Some(limit) = piece.load_limit else {
         return Some(Text::fixed("its load limit is not stated"));
     };
-    if limit < input.share {
-        return Some(Text::fixed("its load limit is below the greatest share of one stack"));
+    // Written so that a limit or a share that is no number carries nothing.
+    let carries = input.share * STOP_PRESSURE_FACTOR.max(input.settings.heavier_factor) <= limit;
+    if !carries {
+        return Some(Text::fixed(
+            "its load limit is below the greatest share of one stack, with the reserve for the stop pressure or a heavier load",
+        ));
     }
     if piece.stock < input.rams {
         return Some(Text::fixed("there are fewer pieces than stacks"));
     }
-    let narrow_base = input.ram.base_diameter.is_some_and(|base| least_width(piece) < base);
-    if piece.use_ == PackingUse::Base && narrow_base {
+    if piece.use_ == PackingUse::Base { not_under_a_ram(piece, input) } else { None }
+}
+
+/// Why a piece cannot stand under a ram, if it cannot.
+fn not_under_a_ram(piece: &Packing, input: &SequenceInput<'_>) -> Option<Text> {
+    if input.ram.base_diameter.is_some_and(|base| least_width(piece) < base) {
         return Some(Text::fixed("it is narrower than the ram's base"));
     }
+    let fits = |room: Pad| {
+        (piece.length <= room.length && piece.width <= room.width)
+            || (piece.width <= room.length && piece.length <= room.width)
+    };
+    if input.base_room.is_some_and(|room| !fits(room)) {
+        return Some(Text::fixed("it does not fit the pad under the ram"));
+    }
     None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn mm(value: f64) -> Length {
+        Length::from_mm(value)
+    }
+
+    /// Lengths are whole tenths of a millimetre; a value within 1e-6 of a whole tenth is that tenth, however it got there.
+    #[test]
+    fn verify_what_is_a_whole_tenth_stays_it() {
+        for tenth in [0, 1, 3, 7, 127, 254, 4_207, 123_456] {
+            let exact = mm(f64::from(tenth) / 10.0);
+            for length in [exact, exact / 0.0254 * 0.0254, exact * 3.0 / 3.0, exact + mm(0.9e-7), exact - mm(0.9e-7)] {
+                assert_eq!((up(length), down(length)), (tenth.into(), tenth.into()), "{length:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn verify_what_is_finer_goes_to_the_side_asked_for() {
+        for (value, below) in [(3.175, 31), (12.701, 127), (0.000_01, 0), (420.04, 4_200), (420.099_9, 4_200)] {
+            assert_eq!((down(mm(value)), up(mm(value))), (below, below + 1), "{value}");
+        }
+        assert_eq!((down(mm(-0.05)), up(mm(-0.05))), (-1, 0));
+        assert_eq!((down(mm(-0.1)), up(mm(-0.1))), (-1, -1));
+    }
+
+    /// What the planner cannot take it must refuse, so it must not come out small.
+    #[test]
+    fn verify_what_is_no_length_is_refused() {
+        for value in [f64::NAN, f64::INFINITY, 1e308, 1e18] {
+            assert_eq!((up(mm(value)), down(mm(value))), (TOO_MUCH, TOO_MUCH), "{value}");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn verify_rounding_is_to_the_safe_side_by_less_than_a_tenth(value in -500.0f64..5_000.0) {
+            let (below, above) = (down(mm(value)), up(mm(value)));
+            let snapped = SNAP / 10.0 * 1.01;
+            #[expect(clippy::cast_precision_loss, reason = "small numbers")]
+            let (below_mm, above_mm) = (below as f64 / 10.0, above as f64 / 10.0);
+            prop_assert!(below_mm <= value + snapped && value < below_mm + 0.1 + snapped);
+            prop_assert!(value - snapped <= above_mm && above_mm - 0.1 - snapped < value);
+            prop_assert!(above - below <= 1);
+        }
+    }
 }

@@ -261,7 +261,9 @@ fn found(
         mass_handled: mass_handled(plan, &posed.kinds) * f64::from(input.rams),
         greatest_stack: length(plan.greatest_stack),
         greatest_base_stack: length(plan.cycles.iter().map(|cycle| cycle.base_height).max().unwrap_or(0)),
-        greatest_extension: length(plan.cycles.iter().map(|cycle| cycle.extension.greatest).max().unwrap_or(0)),
+        greatest_extension: length(
+            plan.cycles.iter().map(|cycle| cycle.extension.greatest).max().unwrap_or(0) - posed.spare_stroke(),
+        ),
         pieces: pieces_needed(plan, &posed.kinds, input.rams),
         left_out: left_out(posed),
         steps: steps(input, posed, plan),

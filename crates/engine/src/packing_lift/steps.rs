@@ -1,6 +1,6 @@
 //! The steps for the crew.
 
-use super::kernel::{Cycle, Plan, Range as Tenths};
+use super::kernel::{Cycle, FollowUp, Plan, Range as Tenths};
 use super::problem::{Posed, SequenceInput};
 use super::sequence::{PieceCount, length};
 use crate::Text;
@@ -59,6 +59,8 @@ pub struct Step {
     pub hold_point: bool,
 }
 
+/// Greatest rise of a prove lift, in tenths of a millimetre (10 mm; common practice, no source).
+const PROVE_LIFT_MOST: i64 = 100;
 const ON_RAMS: &str = "the rams, on oil; nobody under the load";
 const ON_COLLARS: &str = "the lock collars";
 const ON_STACKS: &str = "the holding stacks";
@@ -66,12 +68,12 @@ const OWN_BEARING: &str = "the load's own bearing";
 
 /// All steps of a plan.
 pub(super) fn steps(input: &SequenceInput<'_>, posed: &Posed<'_>, plan: &Plan) -> Vec<Step> {
-    let mut writer = Writer { input, posed, steps: Vec::new(), rest: Tenths { least: 0, greatest: 0 } };
+    let mut writer = Writer { input, posed, steps: Vec::new(), rest: Tenths { least: 0, greatest: 0 }, rise: 0 };
     let last = plan.cycles.len();
     for (index, cycle) in plan.cycles.iter().enumerate() {
         let number = u32::try_from(index).unwrap_or(u32::MAX).saturating_add(1);
         let ends_on_collars = index + 1 == last && plan.end == super::kernel::End::OnCollars;
-        writer.cycle(number, cycle, ends_on_collars);
+        writer.cycle(number, &carried_out(cycle, posed.spare_stroke()), ends_on_collars);
     }
     writer.steps
 }
@@ -82,6 +84,14 @@ struct Writer<'a> {
     steps: Vec<Step>,
     /// Rise at which the load rests.
     rest: Tenths,
+    /// Rise after the last step.
+    rise: i64,
+}
+
+/// A cycle as it is carried out: the stroke that frees a collar is kept, where the planner counts it as height.
+pub(super) fn carried_out(cycle: &Cycle, spare: i64) -> Cycle {
+    let shorter = |range: Tenths| Tenths { least: range.least - spare, greatest: range.greatest - spare };
+    Cycle { raise: cycle.raise - spare, extension: shorter(cycle.extension), ..cycle.clone() }
 }
 
 /// What a step changes.
@@ -139,8 +149,9 @@ impl Writer<'_> {
     }
 
     fn prove_lift(&mut self, number: u32, cycle: &Cycle) {
-        // The load is lifted by no more than the first raise, at most 10 mm.
-        let rise = cycle.raise.min(100);
+        // No higher than the first stop of the raise, and at most 10 mm.
+        let stops = cycle.follow_up.iter().map(|stop| stop.rise).filter(|rise| 0 < *rise);
+        let rise = stops.fold(cycle.raise.min(PROVE_LIFT_MOST), i64::min);
         let less = cycle.raise - rise;
         let extension = Tenths { least: cycle.extension.least - less, greatest: cycle.extension.greatest - less };
         self.push(number, cycle, Change {
@@ -150,7 +161,7 @@ impl Writer<'_> {
             extension,
             holding: &cycle.holding_before,
             held_by: ON_RAMS,
-            drop: self.drop_at(rise, &cycle.holding_before),
+            drop: Some(self.drop_at(rise, &cycle.holding_before)),
             check: "pressures within the computed ranges, levels, leaks, ground; go on only inside the ranges",
             hold_point: true,
         });
@@ -158,45 +169,52 @@ impl Writer<'_> {
 
     fn raise_and_follow(&mut self, number: u32, cycle: &Cycle) {
         let mut holding = cycle.holding_before.clone();
-        for follow_up in &cycle.follow_up {
-            let at = Tenths { least: follow_up.rise, greatest: follow_up.rise };
-            self.push(
-                number,
-                cycle,
-                Change {
-                    kind: StepKind::Raise,
-                    text: Text::from(format!("Raise to a rise of {:.1} mm and pause.", length(follow_up.rise).mm())),
-                    rise: at,
-                    extension: follow_up.extension,
-                    holding: &holding,
-                    held_by: ON_RAMS,
-                    drop: Some(follow_up.drop_before),
-                    check: "levels within tolerance, pressures within range",
-                    hold_point: false,
-                },
-            );
-            if let Some(count) = holding.get_mut(follow_up.piece) {
+        for stop in &cycle.follow_up {
+            if self.rise < stop.rise {
+                self.raise_to_stop(number, cycle, stop, &holding);
+            }
+            if let Some(count) = holding.get_mut(stop.piece) {
                 *count += 1;
             }
-            let id = self.posed.kinds.get(follow_up.piece).map_or("", |piece| piece.id.as_str());
-            self.push(
-                number,
-                cycle,
-                Change {
-                    kind: StepKind::AddPiece,
-                    text: Text::from(format!("Slide one {id} on to each holding stack.")),
-                    rise: at,
-                    extension: follow_up.extension,
-                    holding: &holding,
-                    held_by: ON_RAMS,
-                    drop: Some(follow_up.drop_after),
-                    check: "piece flush with the stack, hands clear",
-                    hold_point: false,
-                },
-            );
+            self.add_piece(number, cycle, stop, &holding);
         }
-        self.raise_to_top(number, cycle, &holding, cycle.greatest_drop);
+        if self.rise < cycle.raise {
+            self.raise_to_top(number, cycle, &holding, cycle.greatest_drop);
+        }
         self.lower(number, cycle);
+    }
+
+    fn raise_to_stop(&mut self, number: u32, cycle: &Cycle, stop: &FollowUp, holding: &[u32]) {
+        let change = Change {
+            kind: StepKind::Raise,
+            text: Text::from(format!("Raise to a rise of {:.1} mm and pause.", length(stop.rise).mm())),
+            rise: Tenths { least: stop.rise, greatest: stop.rise },
+            extension: stop.extension,
+            holding,
+            held_by: ON_RAMS,
+            drop: Some(stop.drop_before),
+            check: "levels within tolerance, pressures within range",
+            hold_point: false,
+        };
+        self.push(number, cycle, change);
+    }
+
+    fn add_piece(&mut self, number: u32, cycle: &Cycle, stop: &FollowUp, holding: &[u32]) {
+        // A piece that goes in with the load hardly lifted goes in where the prove lift has left it.
+        let over = (self.rise - stop.rise).max(0);
+        let id = self.posed.kinds.get(stop.piece).map_or("", |piece| piece.id.as_str());
+        let change = Change {
+            kind: StepKind::AddPiece,
+            text: Text::from(format!("Slide one {id} on to each holding stack.")),
+            rise: Tenths { least: stop.rise + over, greatest: stop.rise + over },
+            extension: Tenths { least: stop.extension.least + over, greatest: stop.extension.greatest + over },
+            holding,
+            held_by: ON_RAMS,
+            drop: Some(stop.drop_after + over),
+            check: "piece flush with the stack, hands clear",
+            hold_point: false,
+        };
+        self.push(number, cycle, change);
     }
 
     fn raise_on_collars(&mut self, number: u32, cycle: &Cycle) {
@@ -306,13 +324,13 @@ impl Writer<'_> {
     }
 
     /// Drop at a rise over a stack, or on to the load's own bearing.
-    fn drop_at(&self, rise: i64, holding: &[u32]) -> Option<i64> {
+    fn drop_at(&self, rise: i64, holding: &[u32]) -> i64 {
         let height: i64 = holding
             .iter()
             .zip(&self.posed.problem.pieces)
             .map(|(count, kind)| i64::from(*count) * kind.thickness)
             .sum();
-        Some(rise - (height - self.posed.problem.packing_clearance).max(0))
+        rise - (height - self.posed.problem.packing_clearance).max(0)
     }
 
     fn push(&mut self, number: u32, cycle: &Cycle, change: Change<'_>) {
@@ -331,10 +349,11 @@ impl Writer<'_> {
             base_stack: self.counted(&cycle.base),
             holding_stack: self.counted(change.holding),
             held_by: Text::fixed(change.held_by),
-            drop: change.drop.map(length),
+            drop: change.drop.map(|drop| length(drop + self.posed.rounding)),
             check: Text::fixed(change.check),
             hold_point: change.hold_point,
         };
+        self.rise = change.rise.greatest;
         self.steps.push(step);
     }
 

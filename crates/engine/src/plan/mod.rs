@@ -2,7 +2,7 @@
 
 use crate::EngineError;
 use crate::catalogue::{Hose, Packing, Pump};
-use crate::check::Check;
+use crate::check::{Check, CheckId};
 use crate::circuit::{CircuitAssessment, CircuitInput, Oil, PointLoad, assess_circuit};
 use crate::effort::Effort;
 use crate::load::{LoadCase, LoadShares, Task, share_load};
@@ -10,8 +10,8 @@ use crate::packing_lift::{LiftGeometry, PackingSequence, SequenceInput, sequence
 use crate::ram::Ram;
 use crate::settings::Settings;
 use crate::size::{SizeInput, Sizing, size_ram_set};
-use crate::verify::{Judged, RamSet, Verdict, Verification, VerifyInput, verify_ram_set};
-use ramwright_units::{Force, Length};
+use crate::verify::{Judged, RamSet, Verdict, Verification, VerifyInput, base_room, verify_ram_set};
+use ramwright_units::{Force, Length, OilPressure};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -108,13 +108,17 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
         packing: input.search.packing.clone(),
     };
     let verification = verify_ram_set(&verify, effort)?;
-    let circuit = input.circuit.as_ref().and_then(|choice| {
-        let job = circuit_input(&verify, &verification.load_shares, verification.sequence.as_ref(), choice)?;
-        Some(assess_circuit(&job))
-    });
-    let open_checks = match &circuit {
-        Some(_) => Vec::new(),
-        None => vec![crate::verify::circuit_not_checked(input.circuit.is_some())],
+    let assessed = match &input.circuit {
+        None => Err("circuit/pump"),
+        Some(choice) => circuit_input(&verify, &verification.load_shares, verification.sequence.as_ref(), choice)
+            .map(|job| (assess_circuit(&job), job)),
+    };
+    let (circuit, open_checks) = match assessed {
+        Ok((assessment, job)) => {
+            let open = manifold_checks(&verify.case, &assessment, &job);
+            (Some(assessment), open)
+        }
+        Err(missing) => (None, vec![crate::verify::circuit_not_checked(missing)]),
     };
     let of_circuit = circuit.iter().flat_map(|assessment| &assessment.checks);
     let checks = verification.checks.iter().chain(of_circuit).chain(&open_checks);
@@ -128,21 +132,47 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
     })
 }
 
-/// The circuit of a set; nothing if the set has several models, since then the rams do not extend alike.
+/// What a point or its foundation must bear if it sticks while one open manifold gives every ram the greatest stop
+/// pressure. A limit below that is not checked until each point has a valve and a stop pressure of its own.
+fn manifold_checks(case: &LoadCase, assessment: &CircuitAssessment, job: &CircuitInput) -> Vec<Check> {
+    let stop = assessment.points.iter().map(|point| point.stop_pressure).fold(OilPressure::ZERO, OilPressure::max);
+    let mut checks = Vec::new();
+    for (point, load) in case.points.iter().zip(&job.points) {
+        let stuck = stop * job.working_area * f64::from(load.rams);
+        for (id, limit) in
+            [(CheckId::JackingPointLimit, point.limit), (CheckId::FoundationLimit, point.foundation_limit)]
+        {
+            if limit.is_some_and(|limit| limit < stuck) {
+                checks.push(crate::verify::manifold_not_checked(id, &point.id, stuck));
+            }
+        }
+    }
+    checks
+}
+
+/// The circuit of a set.
+///
+/// # Errors
+/// What is missing: one model at every point, the area to pull with, or in a frame the clearance.
 pub fn circuit_input(
     verify: &VerifyInput,
     shares: &LoadShares,
     sequence: Option<&PackingSequence>,
     choice: &CircuitChoice,
-) -> Option<CircuitInput> {
-    let ram = verify.set.single_model()?;
+) -> Result<CircuitInput, &'static str> {
+    let ram = verify.set.single_model().ok_or("one model of ram at every point")?;
+    let working_area = match verify.case.task {
+        Task::Raise | Task::Press => ram.effective_area,
+        Task::Pull => ram.annulus_area.ok_or("the annulus area of the ram")?,
+    };
     let points = verify.set.at_points.iter().zip(&shares.points);
     let points = points
         .map(|(placed, share)| PointLoad { point: share.point.clone(), rams: placed.count, share: share.share })
         .collect();
-    let (extension, approach) = extension_and_approach(&verify.case, ram, &verify.settings, sequence);
-    Some(CircuitInput {
+    let (extension, approach) = extension_and_approach(&verify.case, ram, &verify.settings, sequence)?;
+    Ok(CircuitInput {
         ram: ram.clone(),
+        working_area,
         points,
         extension,
         approach,
@@ -162,18 +192,19 @@ fn extension_and_approach(
     ram: &Ram,
     settings: &Settings,
     sequence: Option<&PackingSequence>,
-) -> (Length, Length) {
+) -> Result<(Length, Length), &'static str> {
     let usable = settings.stroke_limit.usable(ram.stroke);
     match case.task {
-        Task::Raise => match sequence.filter(|sequence| sequence.cycles.is_some()) {
+        Task::Raise => Ok(match sequence.filter(|sequence| sequence.cycles.is_some()) {
             Some(sequence) => (sequence.greatest_extension, Length::ZERO),
             None => (usable, Length::ZERO),
-        },
+        }),
         Task::Press | Task::Pull => {
-            let opening = case.points.iter().filter_map(|point| point.clearance).reduce(Length::max);
-            let approach = opening
-                .map_or(Length::ZERO, |opening| (opening - ram.closed_height - settings.plates).max(Length::ZERO));
-            (approach + case.travel, approach)
+            let openings: Option<Vec<Length>> = case.points.iter().map(|point| point.clearance).collect();
+            let openings = openings.ok_or("load_case/points/*/clearance")?;
+            let opening = openings.into_iter().fold(Length::ZERO, Length::max);
+            let approach = (opening - ram.closed_height - settings.plates).max(Length::ZERO);
+            Ok((approach + case.travel, approach))
         }
     }
 }
@@ -199,8 +230,15 @@ pub fn sequence_lift(
     let share =
         pairs.map(|(placed, share)| share.share.greatest / f64::from(placed.count)).fold(Force::ZERO, Force::max);
     let packing: &[Packing] = &input.packing;
-    let job =
-        SequenceInput { geometry, ram, rams: input.set.rams(), share, settings: &input.settings, pieces: packing };
+    let job = SequenceInput {
+        geometry,
+        ram,
+        rams: input.set.rams(),
+        share,
+        base_room: base_room(&input.case, &input.set, &input.settings),
+        settings: &input.settings,
+        pieces: packing,
+    };
     Ok(sequence_packing_lifts(&job, effort)?)
 }
 

@@ -52,6 +52,15 @@ pub fn footprint(
     }
 }
 
+/// The part of the pad that one of several rams side by side has for what it stands on.
+pub fn room_of_one(base_diameter: Option<Length>, count: u32, spacing: Length, pad: Pad) -> Option<Pad> {
+    if count == 1 {
+        return Some(pad);
+    }
+    let (columns, rows) = best_grid(base_diameter?, count, spacing, pad)?;
+    Some(Pad { length: pad.length / f64::from(columns), width: pad.width / f64::from(rows) })
+}
+
 /// Columns along the pad's length and rows along its width with the least utilisation; the first of equals.
 fn best_grid(base: Length, count: u32, spacing: Length, pad: Pad) -> Option<(u32, u32)> {
     let side = |n: u32| base * f64::from(n) + spacing * f64::from(n.saturating_sub(1));

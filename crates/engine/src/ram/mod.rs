@@ -12,7 +12,7 @@ mod stroke;
 
 pub use capacity::{CapacityLimit, capacity, pressure, pull_capacity};
 pub use fit::closed_height;
-pub use footprint::{Pad, footprint};
+pub use footprint::{Pad, footprint, room_of_one};
 pub use limits::stated_limit;
 pub use model::{Action, Material, Ram};
 pub use side_load::side_load;

@@ -45,7 +45,7 @@ pub struct Ram {
     pub family: String,
     /// How it is extended and retracted.
     pub action: Action,
-    /// What its body is made of; the plunger is of steel.
+    /// What it is made of; the plunger counts as no stiffer.
     pub material: Material,
     /// Whether a lock collar holds it extended.
     pub lock_collar: bool,

@@ -37,6 +37,8 @@ pub enum Head {
 pub struct Extended {
     /// Height of the base stack under the ram, which counts with the body.
     pub base_stack: Length,
+    /// Thickness of head plate and base plate, which count with the body.
+    pub plates: Length,
     /// Extension of the plunger.
     pub extension: Length,
     /// How the base is held.
@@ -70,7 +72,7 @@ pub fn stability(book: &mut impl Ledger, ram: &Ram, share: Force, state: &Extend
     };
     let body_inertia = body_inertia(book, ram, body);
     let plunger_inertia = ring(book, plunger, hole);
-    let body_length = line!(book, l_1: Length = h_B + c; h_B = state.base_stack, c = ram.closed_height; Source::definition("base stack and closed ram count as the stiffer section"));
+    let body_length = line!(book, l_1: Length = h_B + t_p + c; h_B = state.base_stack, t_p = state.plates, c = ram.closed_height; Source::definition("base stack and closed ram count as the stiffer section"));
     let sections = [
         ColumnSection {
             youngs_modulus_pa: ram.material.modulus().pa(),
@@ -78,7 +80,8 @@ pub fn stability(book: &mut impl Ledger, ram: &Ram, share: Force, state: &Extend
             length_m: body_length.m(),
         },
         ColumnSection {
-            youngs_modulus_pa: crate::defaults::STEEL_MODULUS.pa(),
+            // What the plunger of a light body is made of is not known: the lower modulus is the safe one.
+            youngs_modulus_pa: ram.material.modulus().pa(),
             second_moment_m4: plunger_inertia.m4(),
             length_m: state.extension.m(),
         },

@@ -8,7 +8,7 @@ use crate::load::{LoadCase, LoadShares, PointShare, Task};
 use crate::packing_lift::Stopped;
 use crate::ram::Ram;
 use crate::settings::Settings;
-use crate::verify::{Raise, RamSet, Rule, Station, holding_check, plan_raise, station_checks};
+use crate::verify::{Raise, RamSet, Rule, Station, holding_check, plan_raise, settings_finding, station_checks};
 use ramwright_units::Force;
 
 /// What every candidate is held against.
@@ -33,6 +33,7 @@ pub(super) fn examine(job: Job<'_>, ram: &Ram, count: u32, effort: Effort<'_>) -
     let set = RamSet::everywhere(ram, count, job.case.points.len());
     let stations: Vec<Station<'_>> = stations(job, ram, count).collect();
     let mut checks = load_checks(job.shares);
+    checks.push(CheckSummary::new(CheckId::Settings, "set", &settings_finding(job.settings)));
     let [light, heavy] = split();
     let unknown = Raise::Unknown(Vec::new());
     for rule in &light {
@@ -48,7 +49,7 @@ pub(super) fn examine(job: Job<'_>, ram: &Ram, count: u32, effort: Effort<'_>) -
         }
     }
     if job.case.task == Task::Raise {
-        let finding = holding_check(&raise);
+        let finding = holding_check(&raise, count);
         let reason = raise.sequence().map(crate::verify::reason_text).filter(|text| !text.is_empty());
         let summary = CheckSummary::new(CheckId::Holding, "set", &finding);
         if summary.status == Status::Fail {

@@ -48,7 +48,7 @@ impl CheckSummary {
 pub struct RamOption {
     /// Its place in the ranking, from 1.
     pub rank: u32,
-    /// Whether this is the one recommended.
+    /// Whether this is the one recommended; none is where the load as a whole fails, whatever the rams.
     pub recommended: bool,
     /// Whether no other option is at least as good in everything that is ranked and better in something.
     pub pareto: bool,
@@ -82,7 +82,7 @@ pub struct RamOption {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub day_rate: Option<Money>,
-    /// Greatest utilisation of any check of force or stroke on the rams.
+    /// Greatest utilisation of any check of force on the rams.
     pub utilisation: f64,
     /// One word over all checks.
     pub verdict: Verdict,

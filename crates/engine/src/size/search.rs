@@ -6,7 +6,7 @@ use super::pareto::{criteria, mark};
 use super::refusal::{Refusal, Refusals};
 use crate::EngineError;
 use crate::catalogue::{Money, Packing};
-use crate::check::CheckId;
+use crate::check::Status;
 use crate::effort::Effort;
 use crate::load::{LoadCase, LoadShares, share_load};
 use crate::ram::Ram;
@@ -72,10 +72,11 @@ pub fn size_ram_set(input: &SizeInput, effort: Effort<'_>) -> Result<Sizing, Eng
         }
     }
     mark(&mut options);
-    options.sort_by(|a, b| rank(a, b));
+    options.sort_by(rank);
     for (index, option) in options.iter_mut().enumerate() {
         option.rank = u32::try_from(index).unwrap_or(u32::MAX).saturating_add(1);
-        option.recommended = index == 0;
+        // No rams cure a load that tips by itself, so nothing is recommended for it.
+        option.recommended = index == 0 && option.verdict.status != Status::Fail;
     }
     Ok(Sizing { load_shares: shares, candidates, options, refusals: refusals.into_sorted() })
 }
@@ -101,8 +102,7 @@ fn option(input: &SizeInput, ram: &Ram, count: u32, checks: Vec<CheckSummary>, r
         status: check.status,
         utilisation: check.utilisation,
     }));
-    let geometry = [CheckId::Stock, CheckId::ClosedHeight, CheckId::Footprint];
-    let on_rams = checks.iter().filter(|check| check.subject != "load" && !geometry.contains(&check.id));
+    let on_rams = checks.iter().filter(|check| check.subject != "load" && check.id.measures_load());
     let utilisation = on_rams.filter_map(|check| check.utilisation).fold(0.0, f64::max);
     RamOption {
         rank: 0,

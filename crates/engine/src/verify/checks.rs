@@ -112,29 +112,33 @@ fn stock_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, _book: &mut L) 
     }
 }
 
-fn stability_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
-    let state = match station.case.task {
-        Task::Pull => return Finding::judged(Status::Pass, "the plunger is in tension"),
-        Task::Press => Extended {
-            base_stack: ramwright_units::Length::ZERO,
-            extension: raise.extension(station.ram, station.settings),
-            base: BaseFixity::Fixed,
-            head: Head::Restrained,
-            factor: station.settings.stability_factor,
-        },
-        Task::Raise => Extended {
-            base_stack: raise.base_stack(),
-            extension: raise.extension(station.ram, station.settings),
-            base: base_fixity(station, raise),
-            head: station.point.head,
-            factor: station.settings.stability_factor,
-        },
+pub(super) fn stability_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    if station.case.task == Task::Pull {
+        return Finding::judged(Status::Pass, "the plunger is in tension");
+    }
+    if station.case.task == Task::Raise && raise.found().is_none() {
+        return Finding::missing([
+            "a sequence, which gives the base stack and the extension; see the check of holding",
+        ]);
+    }
+    let state = Extended {
+        base_stack: raise.base_stack(),
+        plates: station.settings.plates,
+        extension: raise.extension(station.ram, station.settings),
+        base: base_fixity(station, raise),
+        head: station.point.head,
+        factor: station.settings.stability_factor,
     };
     let share = station.share / f64::from(station.count);
-    stability(book, station.ram, share, &state, &field(station, "base or base_stiffness"))
+    let finding = stability(book, station.ram, share, &state, &field(station, "base or base_stiffness"));
+    if raise.base_pieces().next().is_some() && station.point.head == Head::Free {
+        return finding
+            .with_caution("the ram stands on a base stack: its pieces must be stiff, plumb and in full bearing");
+    }
+    finding
 }
 
-/// A base stack of anything but steel gives way under a turning ram, and by how much is not known.
+/// Under a ram, timber gives way: only a stiffness that was stated for the whole of what it stands on counts then.
 fn base_fixity(station: &Station<'_>, raise: &Raise) -> BaseFixity {
     let on_timber = raise
         .base_pieces()
@@ -147,6 +151,9 @@ fn base_fixity(station: &Station<'_>, raise: &Raise) -> BaseFixity {
 
 fn side_load_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
     match station.case.task {
+        Task::Raise if station.rams_of_model < station.rams => Finding::missing([
+            "one model of ram at every point; how several models share the horizontal force is not computed",
+        ]),
         Task::Raise => side_load(book, station.ram, station.rams, station.case.greatest_horizontal()),
         Task::Press | Task::Pull => {
             Finding::judged(Status::Pass, "the frame guides the ram; no horizontal force is asked for")
@@ -176,6 +183,6 @@ fn action_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, _book: &mut L)
 }
 
 /// The holding check, which is made once for the whole set.
-pub(crate) fn holding_check(raise: &Raise) -> Finding {
-    holding_finding(raise)
+pub(crate) fn holding_check(raise: &Raise, stacks_at_a_point: u32) -> Finding {
+    holding_finding(raise, stacks_at_a_point)
 }

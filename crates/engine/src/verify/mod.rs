@@ -4,14 +4,16 @@ mod checks;
 mod raise;
 mod scenarios;
 mod set;
+mod settings_check;
 mod verdict;
 mod verification;
 
 pub(crate) use checks::{Rule, Station, holding_check, station_checks};
 pub use raise::common_geometry;
-pub(crate) use raise::{Raise, plan_raise, reason_text};
+pub(crate) use raise::{Raise, base_room, plan_raise, reason_text};
 pub use set::{PlacedRams, RamSet};
+pub(crate) use settings_check::settings_finding;
 pub(crate) use verdict::Judged;
 pub use verdict::{Counts, Governing, Verdict};
-pub(crate) use verification::circuit_not_checked;
 pub use verification::{Verification, VerifyInput, verify_ram_set};
+pub(crate) use verification::{circuit_not_checked, manifold_not_checked};

@@ -8,7 +8,7 @@ use crate::load::{LoadCase, Task};
 use crate::packing_lift::{
     LiftGeometry, PackingSequence, SequenceInput, SequenceOutcome, Stopped, sequence_packing_lifts,
 };
-use crate::ram::{Ram, extension_in_frame, stroke};
+use crate::ram::{Pad, Ram, extension_in_frame, room_of_one, stroke};
 use crate::settings::Settings;
 use ramwright_units::{Force, Length};
 
@@ -38,6 +38,11 @@ impl Raise {
             Self::Sequence(sequence) => Some(sequence),
             Self::InFrame | Self::Unknown(_) => None,
         }
+    }
+
+    /// The sequence, if it is one that can be carried out.
+    pub(crate) fn found(&self) -> Option<&PackingSequence> {
+        self.sequence().filter(|sequence| sequence.cycles.is_some())
     }
 
     /// The ids of the pieces that ever stand under a ram.
@@ -81,8 +86,17 @@ pub(crate) fn plan_raise(
         return Ok(Raise::Unknown(vec!["one model of ram at every point; a sequence for several models is not made"]));
     };
     let rams = set.rams();
-    let input = SequenceInput { geometry, ram, rams, share: share_of_one_ram, settings, pieces: packing };
+    let base_room = base_room(case, set, settings);
+    let input = SequenceInput { geometry, ram, rams, share: share_of_one_ram, base_room, settings, pieces: packing };
     sequence_packing_lifts(&input, effort).map(|sequence| Raise::Sequence(Box::new(sequence)))
+}
+
+/// The least room that a base stack has on any pad that is known.
+pub(crate) fn base_room(case: &LoadCase, set: &RamSet, settings: &Settings) -> Option<Pad> {
+    let rooms = case.points.iter().zip(&set.at_points).filter_map(|(point, placed)| {
+        room_of_one(placed.ram.base_diameter, placed.count, settings.side_by_side_spacing, point.pad?)
+    });
+    rooms.reduce(|a, b| Pad { length: a.length.min(b.length), width: a.width.min(b.width) })
 }
 
 /// The heights that all points have in common.
@@ -143,11 +157,15 @@ pub(crate) fn stroke_finding(
 }
 
 /// The holding check.
-pub(crate) fn holding_finding(raise: &Raise) -> Finding {
+pub(crate) fn holding_finding(raise: &Raise, stacks_at_a_point: u32) -> Finding {
     match raise {
         Raise::InFrame => Finding::judged(Status::Pass, "nothing is held up: the ram works in a frame"),
         Raise::Unknown(missing) => Finding::missing(missing.iter().copied()),
         Raise::Sequence(sequence) => match sequence.outcome {
+            SequenceOutcome::Optimal | SequenceOutcome::WithinEffort if 1 < stacks_at_a_point => Finding::judged(
+                Status::Caution,
+                "several stacks stand at one point and share by their heights: pack them to one level, or let each carry the whole share",
+            ),
             SequenceOutcome::Optimal | SequenceOutcome::WithinEffort => match sequence.ending {
                 Some(crate::packing_lift::Ending::OnLockCollars) => {
                     Finding::judged(Status::Pass, "the load ends on the lock collars; see the sequence")

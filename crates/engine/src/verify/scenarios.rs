@@ -1,13 +1,13 @@
 //! What happens when the load is heavier than stated, and when one ram loses its oil.
 
-use super::checks::{Station, carrying};
+use super::checks::{Station, carrying, stability_check};
+use super::raise::Raise;
 use super::set::RamSet;
 use crate::catalogue::Packing;
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
 use crate::load::{LoadCase, LoadShares, NoEquilibrium, Task, share_load, without_point};
 use crate::ram::{CapacityLimit, stated_limit};
 use crate::settings::Settings;
-use ramwright_units::Force;
 
 /// What the scenarios are made from.
 #[derive(Clone, Copy)]
@@ -71,15 +71,15 @@ pub(super) fn load_heavier(context: Context<'_>) -> Result<Vec<Check>, NoEquilib
 }
 
 /// One ram loses its oil, each point in turn: the rams beside it, or else the other points, carry on with their whole
-/// capacity; failing that, the load comes down on to its follow-up support.
-pub(super) fn one_ram_lost(context: Context<'_>, shares: &LoadShares) -> Vec<Check> {
+/// capacity and within the limits of what they stand between; failing that, the load comes down on to its follow-up support.
+pub(super) fn one_ram_lost(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<Check> {
     if context.case.task != Task::Raise {
         return Vec::new();
     }
-    context.stations(shares).enumerate().map(|(index, station)| lost_at(context, index, &station)).collect()
+    context.stations(shares).enumerate().map(|(index, station)| lost_at(context, index, &station, raise)).collect()
 }
 
-fn lost_at(context: Context<'_>, index: usize, station: &Station<'_>) -> Check {
+fn lost_at(context: Context<'_>, index: usize, station: &Station<'_>, raise: &Raise) -> Check {
     let place = Place {
         id: CheckId::RamLost,
         subject: &station.point.id,
@@ -89,18 +89,19 @@ fn lost_at(context: Context<'_>, index: usize, station: &Station<'_>) -> Check {
     let mut lines = Lines::default();
     let finding = if 1 < station.count {
         carrying(station, station.count - 1, station.share, CapacityLimit::Accidental, &mut lines)
+            .with_caution("each ram is taken to have a load-holding valve of its own, and the rest to stay under the middle of the head plate")
     } else {
-        others_carry(context, index, &mut lines).unwrap_or_else(|| caught(context, station))
+        others_carry(context, index, raise, &mut lines).unwrap_or_else(|| caught(context, station))
     };
     Check::new(&place, finding, lines)
 }
 
-/// The other points with this one gone: the fullest of them, if they hold the load at all.
-fn others_carry(context: Context<'_>, index: usize, lines: &mut Lines) -> Option<Finding> {
+/// The other points with this one gone: the worst of what they and their surroundings bear, if they hold the load at all.
+fn others_carry(context: Context<'_>, index: usize, raise: &Raise, lines: &mut Lines) -> Option<Finding> {
     let rest = without_point(context.case, index)?;
     let shares = share_load(&rest).ok()?;
-    let stands = shares.checks.iter().all(|check| check.id != CheckId::Tipping || check.status != Status::Fail);
-    if !stands {
+    let stands = |check: &Check| matches!(check.status, Status::Pass | Status::Caution);
+    if !shares.checks.iter().filter(|check| check.id == CheckId::Tipping).all(stands) {
         return None;
     }
     let mut at_points = context.set.at_points.clone();
@@ -110,18 +111,45 @@ fn others_carry(context: Context<'_>, index: usize, lines: &mut Lines) -> Option
     at_points.remove(index);
     let set = RamSet { at_points };
     let remaining = Context { case: &rest, set: &set, ..context };
-    let fullest = remaining
-        .stations(&shares)
-        .map(|station| (utilisation(&station, station.share), station))
-        .reduce(|most, next| if most.0 < next.0 { next } else { most });
-    let (_, station) = fullest?;
-    let finding = carrying(&station, station.count, station.share, CapacityLimit::Accidental, lines);
-    (finding.status() != Status::Fail).then_some(finding)
+    let mut worst: Option<(Finding, Lines)> = None;
+    for station in remaining.stations(&shares) {
+        for (finding, lines) in bearing(&station, raise) {
+            if worst.as_ref().is_none_or(|(so_far, _)| is_worse(&finding, so_far)) {
+                worst = Some((finding, lines));
+            }
+        }
+    }
+    let (finding, its_lines) = worst?;
+    if finding.status() == Status::Fail {
+        return None;
+    }
+    lines.0.extend(its_lines.0);
+    Some(finding)
 }
 
-fn utilisation(station: &Station<'_>, share: Force) -> f64 {
-    let finding = carrying(station, station.count, share, CapacityLimit::Accidental, &mut crate::check::NoLines);
-    finding.utilisation().unwrap_or(f64::MAX)
+/// What one remaining point and what it stands between must bear, without ordinary reserves.
+fn bearing(station: &Station<'_>, raise: &Raise) -> Vec<(Finding, Lines)> {
+    let missing = |name: &str| format!("load_case/points/{}/{name}", station.point.id);
+    let limit = |stated, name: &str| {
+        let mut lines = Lines::default();
+        (stated_limit(&mut lines, station.share, 1.0, stated, &missing(name)), lines)
+    };
+    let mut capacity = Lines::default();
+    let carried = carrying(station, station.count, station.share, CapacityLimit::Accidental, &mut capacity);
+    let mut stability = Lines::default();
+    let stable = stability_check(station, raise, &mut stability);
+    vec![
+        (carried, capacity),
+        limit(station.point.limit, "limit"),
+        limit(station.point.foundation_limit, "foundation_limit"),
+        (stable, stability),
+    ]
+}
+
+fn is_worse(finding: &Finding, than: &Finding) -> bool {
+    let rank = |finding: &Finding| (finding.status(), finding.utilisation().unwrap_or(0.0));
+    let ((status, utilisation), (other, most)) = (rank(finding), rank(than));
+    other < status || (other == status && most + 1e-9 * most.max(1.0) < utilisation)
 }
 
 /// The load falls on to what follows it. The blow is not computed here, so nobody may read this as a pass.

@@ -26,7 +26,12 @@ impl RamSet {
 
     /// How many rams there are.
     pub fn rams(&self) -> u32 {
-        self.at_points.iter().map(|placed| placed.count).sum()
+        total(self.at_points.iter())
+    }
+
+    /// The most rams that stand at one point.
+    pub fn most_at_a_point(&self) -> u32 {
+        self.at_points.iter().map(|placed| placed.count).max().unwrap_or(0)
     }
 
     /// Whether one model does everywhere; if so, which.
@@ -37,6 +42,11 @@ impl RamSet {
 
     /// How many rams of the model with this id are used.
     pub fn rams_of(&self, id: &str) -> u32 {
-        self.at_points.iter().filter(|placed| placed.ram.id == id).map(|placed| placed.count).sum()
+        total(self.at_points.iter().filter(|placed| placed.ram.id == id))
     }
+}
+
+/// More than can be counted is the greatest number.
+fn total<'a>(placed: impl Iterator<Item = &'a PlacedRams>) -> u32 {
+    placed.fold(0, |sum: u32, placed| sum.saturating_add(placed.count))
 }

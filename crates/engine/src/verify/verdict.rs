@@ -70,6 +70,12 @@ impl<'a> From<&'a Check> for Judged<'a> {
 }
 
 impl Judged<'_> {
+    /// How near it is to its limit, among checks of one status.
+    fn rank(&self) -> f64 {
+        let counts = self.id.measures_load() || self.status == Status::Fail;
+        self.utilisation.filter(|_| counts).unwrap_or(0.0)
+    }
+
     /// What the check does to the verdict: something not essential that was not checked is a caution.
     fn weight(&self) -> Status {
         match self.status {
@@ -91,7 +97,7 @@ impl Verdict {
                 Status::NotChecked => counts.not_checked += 1,
                 Status::Fail => counts.fail += 1,
             }
-            let (status, utilisation) = (check.weight(), check.utilisation.unwrap_or(0.0));
+            let (status, utilisation) = (check.weight(), check.rank());
             let worse = worst.as_ref().is_none_or(|(so_far, most, _)| {
                 status > *so_far || (status == *so_far && clearly_more(utilisation, *most))
             });

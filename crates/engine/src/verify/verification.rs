@@ -4,6 +4,7 @@ use super::checks::{holding_check, station_checks};
 use super::raise::{Raise, plan_raise};
 use super::scenarios::{Context, load_heavier, one_ram_lost};
 use super::set::RamSet;
+use super::settings_check::settings_finding;
 use super::verdict::Verdict;
 use crate::EngineError;
 use crate::catalogue::Packing;
@@ -61,9 +62,10 @@ pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verific
         context.stations(&shares).map(|station| station.share / f64::from(station.count)).fold(Force::ZERO, Force::max);
     let raise = plan_raise(&input.case, &input.set, heaviest, &input.settings, &input.packing, effort)?;
     let mut checks = shares.checks.clone();
+    checks.push(of_set(CheckId::Settings, Phase::SettingUp, settings_finding(&input.settings)));
     checks.extend(as_planned(context, &shares, &raise));
     checks.extend(load_heavier(context)?);
-    checks.extend(one_ram_lost(context, &shares));
+    checks.extend(one_ram_lost(context, &shares, &raise));
     let sequence = match raise {
         Raise::Sequence(sequence) => Some(*sequence),
         Raise::InFrame | Raise::Unknown(_) => None,
@@ -83,7 +85,7 @@ fn as_planned(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<C
         }
     }
     if context.case.task == Task::Raise {
-        checks.push(of_set(CheckId::Holding, Phase::Holding, holding_check(raise)));
+        checks.push(of_set(CheckId::Holding, Phase::Holding, holding_check(raise, context.set.most_at_a_point())));
     }
     checks
 }
@@ -93,7 +95,16 @@ fn of_set(id: CheckId, phase: Phase, finding: Finding) -> Check {
 }
 
 /// The check that stands for a circuit of which too little is known.
-pub(crate) fn circuit_not_checked(stated: bool) -> Check {
-    let missing = if stated { "one model of ram at every point" } else { "circuit/pump" };
+pub(crate) fn circuit_not_checked(missing: &'static str) -> Check {
     of_set(CheckId::PumpPressure, Phase::Raising, Finding::missing([missing]))
+}
+
+/// The check of a limit that one open manifold could exceed at a point that sticks.
+pub(crate) fn manifold_not_checked(id: CheckId, point: &str, stuck: Force) -> Check {
+    let missing = format!(
+        "a valve and a stop pressure for each point: on one open manifold the greatest stop pressure puts {:.1} kN here if the point sticks",
+        stuck.kn()
+    );
+    let place = Place { id, subject: point, scenario: Scenario::AsPlanned, phase: Phase::Raising };
+    Check::new(&place, Finding::missing([missing]), Lines::default())
 }

@@ -1,7 +1,13 @@
 //! What the tests of whole answers share: an invented yard, load cases made to measure, and ways to look into answers.
 
 #![allow(dead_code, reason = "each test file uses a part of this")]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "tests stop at what they do not expect")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "tests stop at what they do not expect"
+)]
 
 pub(crate) mod cases;
 pub(crate) mod expression;
@@ -9,9 +15,7 @@ pub(crate) mod yard;
 
 use ramwright_engine::Effort;
 use ramwright_engine::check::{Check, CheckId, Scenario, Status};
-use ramwright_engine::load::{
-    Centre, Horizontal, JackingPoint, LoadCase, Placed, Rule, Sharing, Task, point_order,
-};
+use ramwright_engine::load::{Centre, Horizontal, JackingPoint, LoadCase, Placed, Rule, Sharing, Task, point_order};
 use ramwright_engine::ram::{BaseFixity, Head, Pad, Ram};
 use ramwright_engine::settings::{PackingLifts, Settings, StrokeLimit};
 use ramwright_engine::verify::{RamSet, Verification, VerifyInput, verify_ram_set};

@@ -47,7 +47,8 @@ pub(crate) fn small_ram() -> Ram {
 
 /// Rams of four sizes, one of them with a lock collar, one pushed back by its load.
 pub(crate) fn rams() -> Vec<Ram> {
-    let collar = Ram { lock_collar: true, action: Action::SingleActingLoadReturn, ..ram("elm-71c", 71.0, 100.0, 230.0) };
+    let collar =
+        Ram { lock_collar: true, action: Action::SingleActingLoadReturn, ..ram("elm-71c", 71.0, 100.0, 230.0) };
     let flat = Ram { action: Action::SingleActingSpringReturn, ..ram("elm-71f", 71.0, 40.0, 110.0) };
     vec![small_ram(), collar, flat, ram("elm-140", 140.0, 200.0, 330.0)]
 }
@@ -76,12 +77,7 @@ fn piece(id: &str, thickness_mm: f64, settlement_mm: f64, use_: PackingUse, stoc
 pub(crate) fn pieces() -> Vec<Packing> {
     let block = Packing { form: PackingForm::Block, ..piece("p3", 100.0, 0.3, PackingUse::Either, 24) };
     let timber = Packing { material: PackingMaterial::Hardwood, ..piece("p4", 50.0, 1.1, PackingUse::Base, 12) };
-    vec![
-        piece("p1", 10.0, 0.1, PackingUse::Either, 24),
-        piece("p2", 20.0, 0.1, PackingUse::Holding, 18),
-        block,
-        timber,
-    ]
+    vec![piece("p1", 10.0, 0.1, PackingUse::Either, 24), piece("p2", 20.0, 0.1, PackingUse::Holding, 18), block, timber]
 }
 
 pub(crate) fn pump() -> Pump {

@@ -92,12 +92,6 @@ impl ConvexRegion {
         Self::new(at, CentreSpread::NONE)
     }
 
-    /// The nominal centre, in m.
-    #[cfg(test)]
-    pub(crate) fn nominal(&self) -> Vec2 {
-        self.nominal
-    }
-
     /// Corners, counter-clockwise, in m.
     pub(crate) fn vertices(&self) -> &[Vec2] {
         &self.vertices

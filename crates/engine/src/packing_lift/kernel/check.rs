@@ -5,7 +5,7 @@ use super::problem::{PieceType, Problem, Restack};
 
 /// A rule that a plan breaks. Cycles are counted from zero.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Fault {
+pub(crate) enum Fault {
     /// The plan has no cycle, or a list of counts has not one element for each kind.
     Malformed,
     /// A cycle does not begin with the stack that the one before left.
@@ -76,7 +76,7 @@ fn ensure(holds: bool, fault: Fault) -> Result<(), Fault> {
 ///
 /// # Errors
 /// The first [`Fault`], cycle by cycle.
-pub fn check_plan(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
+pub(crate) fn check_plan(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
     let kinds = problem.pieces.len();
     let counts = plan.cycles.iter().flat_map(|cycle| [&cycle.base, &cycle.holding_before, &cycle.holding_after]);
     ensure(counts.chain([&plan.first_stack]).all(|counts| counts.len() == kinds), Fault::Malformed)?;

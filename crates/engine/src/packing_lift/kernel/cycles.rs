@@ -5,93 +5,11 @@
 #![expect(clippy::indexing_slicing, reason = "all lists have the length of the list of stacks they speak of")]
 
 use super::bounds::rises_needed;
-use super::lattice::{Lattice, Place};
 use super::meter::{Halt, Meter};
 use super::model::Model;
 use super::problem::CYCLES_MAX;
-
-/// Both lists of stacks.
-#[derive(Debug)]
-pub(super) struct Stacks {
-    pub(super) base: Lattice,
-    pub(super) holding: Lattice,
-    /// Base stacks by ascending height.
-    pub(super) base_by_height: Vec<usize>,
-}
-
-impl Stacks {
-    /// Lists both; `None` if either has more than `most`.
-    pub(super) fn new(model: &Model, most: usize, meter: &mut Meter<'_>) -> Result<Option<Self>, Halt> {
-        let Some(holding) = Lattice::new(model, Place::Holding, most, meter)? else { return Ok(None) };
-        let Some(base) = Lattice::new(model, Place::Base, most, meter)? else { return Ok(None) };
-        let mut base_by_height: Vec<usize> = (0..base.len()).collect();
-        base_by_height.sort_by_key(|&index| (base.height[index], index));
-        Ok(Some(Self { base, holding, base_by_height }))
-    }
-
-    /// Settled rise on a holding stack.
-    pub(super) fn rise(&self, model: &Model, stack: usize) -> i64 {
-        model.rise(self.holding.net[stack])
-    }
-
-    /// Whether the load may rest on a stack between or after cycles: it stands no lower than on its own bearing.
-    pub(super) fn rests(&self, model: &Model, stack: usize) -> bool {
-        stack != 0 && 0 <= self.rise(model, stack)
-    }
-
-    /// Whether the job may end on a stack.
-    pub(super) fn ends(&self, model: &Model, stack: usize) -> bool {
-        model.rise_least <= self.rise(model, stack) && model.rise(self.holding.top[stack]) <= model.rise_greatest
-    }
-
-    /// Base stacks from this height on, as a part of `base_by_height`.
-    fn bases_from(&self, height: i64) -> &[usize] {
-        let start = self.base_by_height.partition_point(|&base| self.base.height[base] < height);
-        &self.base_by_height[start..]
-    }
-
-    /// Lowest base stack within `entry` that meets a demand and leaves the pieces of `holding`.
-    pub(super) fn lowest_base(
-        &self,
-        model: &Model,
-        holding: u128,
-        demand: i64,
-        entry: i64,
-        meter: &mut Meter<'_>,
-    ) -> Result<Option<usize>, Halt> {
-        let room = model.stock - holding;
-        for &base in self.bases_from(demand) {
-            meter.spend(1)?;
-            if entry < self.base.height[base] {
-                break;
-            }
-            if demand <= self.base.net[base] && model.lanes.fits(self.base.keys[base], room) {
-                return Ok(Some(base));
-            }
-        }
-        Ok(None)
-    }
-
-    /// Whether the cycle after resting on `holding` (`None`: own bearing, no stack) can end on the collars.
-    pub(super) fn collars_reached(
-        &self,
-        model: &Model,
-        holding: Option<usize>,
-        meter: &mut Meter<'_>,
-    ) -> Result<bool, Halt> {
-        let Some(demand) = model.collar_demand else { return Ok(false) };
-        let (key, rise) = holding.map_or((0, 0), |stack| (self.holding.keys[stack], self.rise(model, stack)));
-        if !self.below_ceiling(model, holding) {
-            return Ok(false);
-        }
-        Ok(self.lowest_base(model, key, demand, model.entry(rise), meter)?.is_some())
-    }
-
-    /// Whether a stack holds the load no higher than the job may end.
-    pub(super) fn below_ceiling(&self, model: &Model, holding: Option<usize>) -> bool {
-        holding.is_none_or(|stack| model.rise(self.holding.top[stack]) <= model.rise_greatest)
-    }
-}
+use super::rebuild;
+use super::stacks::Stacks;
 
 /// The stacks on shortest plans, cycle by cycle.
 #[derive(Debug)]
@@ -125,11 +43,17 @@ pub(super) enum Fewest {
 
 /// Numbers of cycles, from the lower bound on, that are tried with everything left out that rests too low for them.
 const TRIED_APART: usize = 2;
+/// The same when only some stacks of each layer are kept.
+const TRIED_NARROW: usize = 4;
+/// Stacks of each layer kept then.
+const WIDTH: usize = 200;
 
 /// The search while it runs.
 struct Search<'a> {
     model: &'a Model,
     stacks: &'a Stacks,
+    /// Stacks of one layer kept at most.
+    width: usize,
     /// Least rise after each cycle, the first after none, for the number of cycles now tried; empty for any number.
     rises: Vec<i64>,
     /// In add-only mode: whether pieces can be added to a stack so that the job may end on it, or on collars.
@@ -159,16 +83,7 @@ pub(super) fn fewest(
     lower_bound: usize,
     meter: &mut Meter<'_>,
 ) -> Result<Fewest, Halt> {
-    let mut search = Search {
-        model,
-        stacks,
-        rises: Vec::new(),
-        of_use: Vec::new(),
-        cycle_of: Vec::new(),
-        layers: Vec::new(),
-        collars_next: Vec::new(),
-        base_needed: Vec::new(),
-    };
+    let mut search = Search::new(model, stacks, usize::MAX);
     let mut at_least = lower_bound;
     match search.try_numbers(&mut at_least, meter) {
         Err(Halt::Effort) => Ok(Fewest::Unknown { at_least }),
@@ -176,7 +91,41 @@ pub(super) fn fewest(
     }
 }
 
-impl Search<'_> {
+/// Looks for plans with few cycles while keeping only some stacks of each layer; `None` if it meets none.
+pub(super) fn few(
+    model: &Model,
+    stacks: &Stacks,
+    lower_bound: usize,
+    meter: &mut Meter<'_>,
+) -> Result<Option<Layers>, Halt> {
+    let mut search = Search::new(model, stacks, WIDTH);
+    if model.add_only {
+        search.prepare(meter)?;
+    }
+    let needed = rises_needed(model, meter)?;
+    for cycles in lower_bound..lower_bound + TRIED_NARROW {
+        if let Fewest::Found(layers) = search.run_for(cycles, &needed, meter)? {
+            return Ok(Some(layers));
+        }
+    }
+    Ok(None)
+}
+
+impl<'a> Search<'a> {
+    fn new(model: &'a Model, stacks: &'a Stacks, width: usize) -> Self {
+        Self {
+            model,
+            stacks,
+            width,
+            rises: Vec::new(),
+            of_use: Vec::new(),
+            cycle_of: Vec::new(),
+            layers: Vec::new(),
+            collars_next: Vec::new(),
+            base_needed: Vec::new(),
+        }
+    }
+
     /// Tries the lower bound and what follows it, then any number at once.
     fn try_numbers(&mut self, at_least: &mut usize, meter: &mut Meter<'_>) -> Result<Fewest, Halt> {
         if self.model.add_only {
@@ -184,15 +133,19 @@ impl Search<'_> {
         }
         let needed = rises_needed(self.model, meter)?;
         for _ in 0..TRIED_APART {
-            let cycles = *at_least;
-            self.rises = (0..=cycles).map(|done| needed.get(cycles - done).copied().unwrap_or(i64::MIN)).collect();
-            if let Fewest::Found(layers) = self.run(cycles, meter)? {
+            if let Fewest::Found(layers) = self.run_for(*at_least, &needed, meter)? {
                 return Ok(Fewest::Found(layers));
             }
             *at_least += 1;
         }
         self.rises.clear();
         self.run(CYCLES_MAX, meter)
+    }
+
+    /// Tries one number of cycles, given the rises needed for what is still to come.
+    fn run_for(&mut self, cycles: usize, needed: &[i64], meter: &mut Meter<'_>) -> Result<Fewest, Halt> {
+        self.rises = (0..=cycles).map(|done| needed.get(cycles - done).copied().unwrap_or(i64::MIN)).collect();
+        self.run(cycles, meter)
     }
 
     fn run(&mut self, cycles: usize, meter: &mut Meter<'_>) -> Result<Fewest, Halt> {
@@ -208,8 +161,14 @@ impl Search<'_> {
                 self.collars_next[stack] = self.stacks.collars_reached(self.model, Some(stack), meter)?;
                 collars |= self.collars_next[stack];
             }
-            let new =
-                if self.model.add_only { self.next_added(cycle, meter)? } else { self.next_rebuilt(cycle, meter)? };
+            meter.spend(count)?;
+            let mut new = if self.model.add_only {
+                self.next_added(cycle, meter)?
+            } else {
+                let layer = self.layers.last().map(Vec::as_slice);
+                rebuild::next(self.model, self.stacks, layer, &self.open(cycle), self.width, meter)?
+            };
+            new.sort_unstable();
             for &stack in &new {
                 self.cycle_of[stack] = cycle;
             }
@@ -227,25 +186,44 @@ impl Search<'_> {
         Ok(Fewest::Unknown { at_least: cycles + 1 })
     }
 
-    /// Whether a stack may be rested on after a cycle at all.
-    fn high_enough(&self, stack: usize, cycle: usize) -> bool {
+    /// Stacks that may be rested on after a cycle, as far as they alone show. Where not all can be kept, the highest and
+    /// some of all heights come first.
+    fn open(&self, cycle: usize) -> Vec<usize> {
+        let (model, stacks) = (self.model, self.stacks);
         let least = self.rises.get(cycle).copied().unwrap_or(i64::MIN);
-        self.stacks.rests(self.model, stack) && least <= self.stacks.rise(self.model, stack)
+        let last = cycle + 1 == self.rises.len();
+        let mut open: Vec<usize> = (0..stacks.holding.len())
+            .filter(|&stack| self.cycle_of[stack] == 0 && stacks.rests(model, stack))
+            .filter(|&stack| least <= stacks.rise(model, stack) && (!last || stacks.ends(model, stack)))
+            .filter(|&stack| self.of_use.get(stack).is_none_or(|of_use| *of_use))
+            .collect();
+        if self.width < open.len() {
+            open.sort_by_key(|&stack| (-stacks.rise(model, stack), stack));
+            let stride = open.len() / (self.width / 2).max(1) + 1;
+            let spread = (0..stride).flat_map(|first| open.iter().skip(first).step_by(stride));
+            let both = open.iter().zip(spread).flat_map(|(&highest, &any)| [highest, any]);
+            let mut seen = vec![false; stacks.holding.len()];
+            open = both.filter(|&stack| !std::mem::replace(&mut seen[stack], true)).collect();
+        }
+        open
     }
 
     fn prepare(&mut self, meter: &mut Meter<'_>) -> Result<(), Halt> {
         let (model, stacks) = (self.model, self.stacks);
         let list = &stacks.holding;
-        meter.spend(list.len())?;
+        meter.spend(list.sweep_states())?;
         self.base_needed = (list.height.iter())
             .map(|&height| {
                 let demand = model.demand(height);
-                let start = stacks.base_by_height.partition_point(|&base| stacks.base.height[base] < demand);
+                let start = stacks.base_by_height.partition_point(|base| base.height < demand);
                 Lowest::NotBefore(start)
             })
             .collect();
         self.of_use = (0..list.len()).map(|stack| model.collar_demand.is_some() || stacks.ends(model, stack)).collect();
         list.sweep_down(&mut self.of_use, |kind| model.kinds[kind].thin, |own, larger, _| own || larger);
+        for (stack, of_use) in self.of_use.iter_mut().enumerate().filter(|(_, of_use)| **of_use) {
+            *of_use = model.demand(list.height[stack]) <= model.base_left(list.keys[stack]);
+        }
         Ok(())
     }
 
@@ -258,14 +236,14 @@ impl Search<'_> {
         };
         let demand = model.demand(stacks.holding.height[stack]);
         let room = model.stock - stacks.holding.keys[stack];
-        for (place, &base) in stacks.base_by_height.iter().enumerate().skip(start) {
-            if entry < stacks.base.height[base] {
+        for (place, base) in stacks.base_by_height.iter().enumerate().skip(start) {
+            if entry < base.height {
                 self.base_needed[stack] = Lowest::NotBefore(place);
                 return Ok(false);
             }
             meter.spend(1)?;
-            if demand <= stacks.base.net[base] && model.lanes.fits(stacks.base.keys[base], room) {
-                self.base_needed[stack] = Lowest::Height(stacks.base.height[base]);
+            if demand <= base.net && model.lanes.fits(base.key, room) {
+                self.base_needed[stack] = Lowest::Height(base.height);
                 return Ok(true);
             }
         }
@@ -278,66 +256,22 @@ impl Search<'_> {
     fn next_added(&mut self, cycle: usize, meter: &mut Meter<'_>) -> Result<Vec<usize>, Halt> {
         let (model, stacks) = (self.model, self.stacks);
         let list = &stacks.holding;
-        meter.spend(list.len())?;
+        meter.spend(list.sweep_states())?;
         let mut highest: Vec<i64> = (0..list.len())
             .map(|stack| if self.cycle_of[stack] == 0 { i64::MIN } else { stacks.rise(model, stack) })
             .collect();
         list.sweep_up(&mut highest, |kind| model.kinds[kind].thin, |own, smaller, _| own.max(smaller));
         let mut new = Vec::new();
-        for stack in 0..list.len() {
+        for stack in self.open(cycle) {
             let rise = if cycle == 1 { 0 } else { highest[stack] };
-            let open = self.cycle_of[stack] == 0 && self.of_use[stack] && self.high_enough(stack, cycle);
-            if open && rise != i64::MIN && self.raised_within(stack, model.entry(rise), meter)? {
+            if rise != i64::MIN && self.raised_within(stack, model.entry(rise), meter)? {
                 new.push(stack);
+            }
+            if new.len() == self.width {
+                break;
             }
         }
         Ok(new)
-    }
-
-    /// The same when the stack may be rebuilt: first the base stacks that can be set, each with the lowest rise from
-    /// which it can, then what they lead to.
-    fn next_rebuilt(&self, cycle: usize, meter: &mut Meter<'_>) -> Result<Vec<usize>, Halt> {
-        let (model, stacks) = (self.model, self.stacks);
-        let mut from = vec![i64::MAX; stacks.base.len()];
-        let mut set = |holding: u128, rise: i64, demand: i64, meter: &mut Meter<'_>| -> Result<(), Halt> {
-            for &base in stacks.bases_from(demand) {
-                meter.spend(1)?;
-                if model.entry(rise) < stacks.base.height[base] {
-                    break;
-                }
-                let fits = model.lanes.fits(stacks.base.keys[base], model.stock - holding);
-                if fits && demand <= stacks.base.net[base] && rise < from[base] {
-                    from[base] = rise;
-                }
-            }
-            Ok(())
-        };
-        match self.layers.last() {
-            None => set(0, 0, i64::MIN, meter)?,
-            Some(layer) => {
-                for &stack in layer {
-                    let demand = model.demand(stacks.holding.height[stack]);
-                    set(stacks.holding.keys[stack], stacks.rise(model, stack), demand, meter)?;
-                }
-            }
-        }
-        let mut open: Vec<usize> = (0..stacks.holding.len())
-            .filter(|&stack| self.cycle_of[stack] == 0 && self.high_enough(stack, cycle))
-            .collect();
-        open.sort_by_key(|&stack| stacks.holding.height[stack]);
-        let mut reached = vec![false; stacks.holding.len()];
-        for base in (0..stacks.base.len()).filter(|&base| from[base] != i64::MAX) {
-            let room = model.stock - stacks.base.keys[base];
-            for &stack in &open {
-                meter.spend(1)?;
-                if stacks.base.net[base] < model.demand(stacks.holding.height[stack]) {
-                    break;
-                }
-                let fits = model.lanes.fits(stacks.holding.keys[stack], room);
-                reached[stack] |= fits && from[base] <= stacks.rise(model, stack);
-            }
-        }
-        Ok((0..reached.len()).filter(|&stack| reached[stack]).collect())
     }
 
     /// Drops from every layer what no shortest plan rests on.
@@ -352,7 +286,7 @@ impl Search<'_> {
             let leads = if model.add_only {
                 self.leads_by_adding(&rests[cycle - 1], &rests[cycle], meter)?
             } else {
-                self.leads_by_rebuilding(&rests[cycle - 1], &rests[cycle], meter)?
+                rebuild::leads(model, stacks, &rests[cycle - 1], &rests[cycle], meter)?
             };
             let last = cycle + 1 == cycles;
             let collars = &self.collars_next;
@@ -363,7 +297,7 @@ impl Search<'_> {
 
     fn leads_by_adding(&self, layer: &[usize], next: &[usize], meter: &mut Meter<'_>) -> Result<Vec<bool>, Halt> {
         let (model, list) = (self.model, &self.stacks.holding);
-        meter.spend(list.len())?;
+        meter.spend(list.sweep_states())?;
         let mut needed = vec![i64::MAX; list.len()];
         for &stack in next {
             if let Lowest::Height(height) = self.base_needed[stack] {
@@ -374,34 +308,6 @@ impl Search<'_> {
         let mut leads = vec![false; list.len()];
         for &stack in layer {
             leads[stack] = needed[stack] <= model.entry(self.stacks.rise(model, stack));
-        }
-        Ok(leads)
-    }
-
-    fn leads_by_rebuilding(&self, layer: &[usize], next: &[usize], meter: &mut Meter<'_>) -> Result<Vec<bool>, Halt> {
-        let (model, stacks) = (self.model, self.stacks);
-        let mut up_to = vec![i64::MIN; stacks.base.len()];
-        for &stack in next {
-            let demand = model.demand(stacks.holding.height[stack]);
-            for &base in stacks.bases_from(demand) {
-                meter.spend(1)?;
-                let fits = model.lanes.fits(stacks.base.keys[base], model.stock - stacks.holding.keys[stack]);
-                if fits && demand <= stacks.base.net[base] {
-                    up_to[base] = up_to[base].max(stacks.rise(model, stack));
-                }
-            }
-        }
-        let mut leads = vec![false; stacks.holding.len()];
-        for &stack in layer {
-            let (rise, demand) = (stacks.rise(model, stack), model.demand(stacks.holding.height[stack]));
-            for &base in stacks.bases_from(demand) {
-                meter.spend(1)?;
-                if model.entry(rise) < stacks.base.height[base] || leads[stack] {
-                    break;
-                }
-                let fits = model.lanes.fits(stacks.base.keys[base], model.stock - stacks.holding.keys[stack]);
-                leads[stack] = fits && demand <= stacks.base.net[base] && rise <= up_to[base];
-            }
         }
         Ok(leads)
     }

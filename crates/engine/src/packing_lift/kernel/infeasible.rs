@@ -1,15 +1,16 @@
 //! Why there is no plan, as the first reason that applies, and the least changes that cure it.
 
 use super::bounds::{Climb, Profile, Supply, climb};
-use super::cycles::{Fewest, Stacks, fewest};
+use super::cycles::{Fewest, fewest};
 use super::lattice::Place;
 use super::meter::{Halt, Meter};
 use super::model::Model;
 use super::problem::{LENGTH_MAX, PieceType, Problem, Restack, Use};
+use super::stacks::Stacks;
 
 /// Which stack a reason speaks of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stack {
+pub(crate) enum Stack {
     /// Under the ram.
     Base,
     /// Under the load.
@@ -18,7 +19,7 @@ pub enum Stack {
 
 /// A change that cures a reason, each on its own. After it another reason may show, except where the reason says so.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Cure {
+pub(crate) enum Cure {
     /// So many more pieces of a kind per point.
     MorePieces {
         /// Index of the kind.
@@ -37,7 +38,7 @@ pub enum Cure {
 /// Why there is no plan. The first that applies is given, in this order. Cures that could not be computed within the
 /// effort are left out.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Reason {
+pub(crate) enum Reason {
     /// The closed ram does not go under the load, even with nothing beneath it.
     RamDoesNotEnter {
         /// Closed height, plates or gap must come down by this much in all, in tenths of a millimetre.
@@ -96,7 +97,7 @@ pub enum Reason {
 /// States for one trial of a change.
 const STATES_PER_TRIAL: u64 = 2_000_000;
 /// States for all trials of one reason that needs searches.
-const STATES_FOR_CURES: u64 = 20_000_000;
+pub(super) const STATES_FOR_CURES: u64 = 20_000_000;
 /// Pieces of one kind tried at most.
 const MORE_PIECES_MAX: u32 = 64;
 /// The same where each trial is a search.

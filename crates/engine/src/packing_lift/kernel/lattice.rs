@@ -149,6 +149,11 @@ impl Lattice {
         self.keys.len()
     }
 
+    /// What a sweep over the whole list counts for, in states.
+    pub(super) fn sweep_states(&self) -> usize {
+        self.len() * (1 + self.kinds.len()) / 2
+    }
+
     /// Weight of what changes between two stacks of the list.
     pub(super) fn distance(&self, from: usize, to: usize) -> u64 {
         let width = self.kinds.len();
@@ -161,11 +166,6 @@ impl Lattice {
     /// Weight of a whole stack.
     pub(super) fn weight(&self, stack: usize) -> u64 {
         self.distance(0, stack)
-    }
-
-    /// Index of a stack of the list.
-    pub(super) fn find(&self, key: u128) -> Option<usize> {
-        self.keys.binary_search(&key).ok()
     }
 
     /// Carries values from every stack to those larger by pieces of the chosen kinds.

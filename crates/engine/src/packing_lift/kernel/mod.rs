@@ -15,37 +15,49 @@
 //! just these. The raise is just as much as the last piece needs. The collars may end the job from any rest that is not
 //! above the allowance; a stack that stands above the wanted rise while unloaded may then share the load with them.
 
+mod bases_to_go;
 mod bounds;
+#[cfg(test)]
 mod check;
 mod cycles;
 mod infeasible;
 mod lattice;
+mod members;
 mod meter;
 mod model;
 mod plan;
 mod problem;
+mod rebuild;
+mod rests_to_go;
 mod search;
+mod stacks;
 mod stages;
+mod walk;
 
-pub use check::{Fault, check_plan};
-pub use infeasible::{Cure, Reason, Stack};
-pub use plan::{Cycle, End, FollowUp, Outcome, Plan, Proven, Range};
-pub use problem::{
-    CYCLES_MAX, CollarEnd, Effort, Field, KINDS_MAX, LENGTH_MAX, MASS_MAX, PIECES_MAX, PieceType, Problem,
-    ProblemError, Restack, Use,
-};
+#[cfg(test)]
+pub(crate) use check::{Fault, check_plan};
+pub(crate) use infeasible::{Cure, Reason, Stack};
+pub(crate) use plan::{Cycle, End, FollowUp, Outcome, Plan, Proven, Range};
+pub(crate) use problem::{CollarEnd, Effort, PieceType, Problem, ProblemError, Restack, Use};
+#[cfg(test)]
+pub(crate) use problem::{LENGTH_MAX, MASS_MAX};
 
 use bounds::Climb;
-use cycles::{Fewest, Stacks, fewest};
+use cycles::{Fewest, Layers, few, fewest};
+use infeasible::{STATES_FOR_CURES, no_end, run_out};
 use meter::{Halt, Meter};
 use model::Model;
 use search::{Cheapest, cheapest};
+use stacks::Stacks;
 use stages::Graph;
+use walk::any_plan;
 
 /// Stacks of one place listed at most.
-const STACKS_MAX: usize = 1 << 20;
+const STACKS_MAX: usize = 1 << 19;
 /// Share of the effort, as a divisor, that the stacks of one place may take.
 const STACKS_SHARE: u64 = 16;
+/// The same where the stock has been cut down to get any plan at all.
+const LESS_STACKS_MAX: usize = 60_000;
 
 /// Plans the packing lifts.
 ///
@@ -60,7 +72,7 @@ const STACKS_SHARE: u64 = 16;
 ///
 /// # Errors
 /// [`ProblemError`] if the numbers are outside what the planner was built for.
-pub fn plan(problem: &Problem, effort: &Effort<'_>) -> Result<Outcome, ProblemError> {
+pub(crate) fn plan(problem: &Problem, effort: &Effort<'_>) -> Result<Outcome, ProblemError> {
     let model = Model::new(problem)?;
     let mut meter = Meter::new(effort);
     Ok(match solve(problem, &model, &mut meter) {
@@ -80,12 +92,12 @@ pub fn plan(problem: &Problem, effort: &Effort<'_>) -> Result<Outcome, ProblemEr
 ///
 /// # Errors
 /// As [`plan`].
-pub fn before_search(problem: &Problem, effort: &Effort<'_>) -> Result<Result<u32, Outcome>, ProblemError> {
+pub(crate) fn before_search(problem: &Problem, effort: &Effort<'_>) -> Result<Result<u32, Outcome>, ProblemError> {
     let model = Model::new(problem)?;
     let mut meter = Meter::new(effort);
     Ok(match infeasible::before_search(problem, &model, &mut meter) {
         Ok(Ok(Climb { cycles: Some(cycles), .. })) => Ok(u32::try_from(cycles).unwrap_or(u32::MAX)),
-        Ok(Ok(Climb { cycles: None, furthest })) => match infeasible::run_out(problem, furthest, &mut meter) {
+        Ok(Ok(Climb { cycles: None, furthest })) => match run_out(problem, furthest, &mut meter) {
             Ok(reason) => Err(Outcome::Infeasible(reason)),
             Err(Halt::Effort) => Ok(1),
             Err(Halt::Stopped) => Err(Outcome::Stopped),
@@ -106,72 +118,105 @@ fn solve(problem: &Problem, model: &Model, meter: &mut Meter<'_>) -> Result<Outc
         Ok(climb) => climb,
         Err(reason) => return Ok(Outcome::Infeasible(reason)),
     };
-    let most = usize::try_from(meter.left() / STACKS_SHARE).unwrap_or(usize::MAX).min(STACKS_MAX);
-    let Some(stacks) = Stacks::new(model, most, meter)? else {
-        return with_less_stock(problem, climb, most, meter);
-    };
-    if let Some(reason) = infeasible::no_end(problem, model, &stacks, meter)? {
-        return Ok(Outcome::Infeasible(reason));
-    }
-    let Some(lower_bound) = climb.cycles else {
-        return Ok(Outcome::Infeasible(infeasible::run_out(problem, climb.furthest, meter)?));
-    };
-    match fewest(model, &stacks, lower_bound, meter)? {
-        Fewest::Never { furthest } => Ok(Outcome::Infeasible(infeasible::run_out(problem, furthest, meter)?)),
-        Fewest::Unknown { at_least } => Ok(nothing(at_least.max(lower_bound))),
-        Fewest::Found(layers) => {
-            let cycles = layers.cycles;
-            let graph = match Graph::new(model, &stacks, &layers, meter) {
-                Ok(graph) => graph,
-                Err(Halt::Effort) => return Ok(nothing(cycles)),
-                Err(stopped) => return Err(stopped),
-            };
-            let write = |moves: &[_], cost| plan::write(problem, model, &stacks, moves, cost, cycles);
-            let lower_bound = u32::try_from(cycles).unwrap_or(u32::MAX);
-            Ok(match cheapest(&graph, meter)? {
-                Cheapest::Proven(moves, cost) => Outcome::Optimal(write(&moves, cost)),
-                Cheapest::LeastCost(moves, cost) => {
-                    let plan = Some(write(&moves, cost));
-                    Outcome::BestWithinEffort { plan, lower_bound, proven: Proven::Cost }
-                }
-                Cheapest::Any(moves, cost) => {
-                    let plan = Some(write(&moves, cost));
-                    Outcome::BestWithinEffort { plan, lower_bound, proven: Proven::Cycles }
-                }
-                Cheapest::Nothing => nothing(cycles),
-            })
-        }
+    let share = meter.left() / 4 * 3;
+    let outcome = meter.part(share, |meter| search_all(problem, model, climb, meter))?;
+    match outcome {
+        Outcome::BestWithinEffort { plan: None, lower_bound, .. } => with_less_stock(problem, lower_bound, meter),
+        answered => Ok(answered),
     }
 }
 
-/// Too many stacks to list: plans with fewer pieces, which is a plan of the whole stock too, but proves nothing.
-fn with_less_stock(problem: &Problem, climb: Climb, most: usize, meter: &mut Meter<'_>) -> Result<Outcome, Halt> {
-    let lower_bound = climb.cycles.unwrap_or(1);
-    let mut less = problem.clone();
-    loop {
-        let Some(largest) = less.pieces.iter_mut().max_by_key(|piece| piece.stock_per_point) else {
-            return Ok(nothing(lower_bound));
-        };
-        if largest.stock_per_point <= 1 {
-            return Ok(nothing(lower_bound));
-        }
-        largest.stock_per_point -= largest.stock_per_point.div_ceil(4);
-        let Ok(model) = Model::new(&less) else { continue };
-        if Stacks::new(&model, most, meter)?.is_some() {
-            break;
-        }
-    }
-    let Ok(model) = Model::new(&less) else { return Ok(nothing(lower_bound)) };
-    let found = match solve(&less, &model, meter) {
-        Ok(Outcome::Optimal(plan)) => Some(plan),
-        Ok(Outcome::BestWithinEffort { plan, .. }) => plan,
-        Ok(Outcome::Infeasible(_)) | Err(Halt::Effort) => None,
-        Ok(Outcome::Stopped) | Err(Halt::Stopped) => return Err(Halt::Stopped),
+/// Searches with the whole stock.
+fn search_all(problem: &Problem, model: &Model, climb: Climb, meter: &mut Meter<'_>) -> Result<Outcome, Halt> {
+    let at_least = climb.cycles.unwrap_or(1);
+    let most = usize::try_from(meter.left() / STACKS_SHARE).unwrap_or(usize::MAX).min(STACKS_MAX);
+    let stacks = match Stacks::new(model, most, meter) {
+        Ok(Some(stacks)) => stacks,
+        Ok(None) | Err(Halt::Effort) => return Ok(nothing(at_least)),
+        Err(Halt::Stopped) => return Err(Halt::Stopped),
     };
-    let Some(mut plan) = found else { return Ok(nothing(lower_bound)) };
-    plan.lower_bound = u32::try_from(lower_bound).unwrap_or(u32::MAX);
-    let proven = if plan.cycles.len() == lower_bound { Proven::Cycles } else { Proven::Nothing };
-    Ok(Outcome::BestWithinEffort { lower_bound: plan.lower_bound, plan: Some(plan), proven })
+    if let Some(reason) = meter.part(STATES_FOR_CURES, |meter| no_end(problem, model, &stacks, meter))? {
+        return Ok(Outcome::Infeasible(reason));
+    }
+    let run_out = |furthest: i64, meter: &mut Meter<'_>| {
+        Ok(Outcome::Infeasible(meter.part(STATES_FOR_CURES, |meter| run_out(problem, furthest, meter))?))
+    };
+    let Some(lower_bound) = climb.cycles else { return run_out(climb.furthest, meter) };
+    let share = meter.left() / 2;
+    let at_least = match meter.part(share, |meter| fewest(model, &stacks, lower_bound, meter))? {
+        Fewest::Found(layers) => return rank(problem, model, &stacks, &layers, meter),
+        Fewest::Never { furthest } => return run_out(furthest, meter),
+        Fewest::Unknown { at_least } => at_least,
+    };
+    let layers = match few(model, &stacks, at_least, meter) {
+        Ok(Some(layers)) => layers,
+        Ok(None) | Err(Halt::Effort) => return Ok(nothing(at_least)),
+        Err(Halt::Stopped) => return Err(Halt::Stopped),
+    };
+    let outcome = rank(problem, model, &stacks, &layers, meter)?;
+    Ok(weaken(outcome, at_least))
+}
+
+/// The outcome of a search that left something out: a plan, and what is known of its number of cycles.
+fn weaken(outcome: Outcome, at_least: usize) -> Outcome {
+    let (Outcome::Optimal(plan) | Outcome::BestWithinEffort { plan: Some(plan), .. }) = outcome else {
+        return nothing(at_least);
+    };
+    let proven = if plan.cycles.len() == at_least { Proven::Cycles } else { Proven::Nothing };
+    let lower_bound = u32::try_from(at_least).unwrap_or(u32::MAX);
+    Outcome::BestWithinEffort { plan: Some(Plan { lower_bound, ..plan }), lower_bound, proven }
+}
+
+/// Finds the best of the plans with the fewest cycles.
+fn rank(
+    problem: &Problem,
+    model: &Model,
+    stacks: &Stacks,
+    layers: &Layers,
+    meter: &mut Meter<'_>,
+) -> Result<Outcome, Halt> {
+    let write = |moves: &[_], cost| plan::write(problem, model, stacks, moves, cost, layers.cycles);
+    let any = any_plan(model, stacks, layers, meter)?;
+    let found = match Graph::new(model, stacks, layers, meter).and_then(|graph| cheapest(&graph, any.clone(), meter)) {
+        Err(Halt::Effort) => any.map(|any| (any, Proven::Cycles)),
+        Err(Halt::Stopped) => return Err(Halt::Stopped),
+        Ok(Cheapest::Proven(moves, cost)) => return Ok(Outcome::Optimal(write(&moves, cost))),
+        Ok(Cheapest::LeastCost(moves, cost)) => Some(((moves, cost), Proven::Cost)),
+        Ok(Cheapest::Any(moves, cost)) => Some(((moves, cost), Proven::Cycles)),
+        Ok(Cheapest::Nothing) => None,
+    };
+    let Some(((moves, cost), proven)) = found else { return Ok(nothing(layers.cycles)) };
+    let lower_bound = u32::try_from(layers.cycles).unwrap_or(u32::MAX);
+    Ok(Outcome::BestWithinEffort { plan: Some(write(&moves, cost)), lower_bound, proven })
+}
+
+/// Too much to search: the best plan with fewer pieces is a plan of the whole stock too, but proves nothing.
+fn with_less_stock(problem: &Problem, lower_bound: u32, meter: &mut Meter<'_>) -> Result<Outcome, Halt> {
+    let at_least = usize::try_from(lower_bound).unwrap_or(usize::MAX);
+    let mut less = problem.clone();
+    while let Some(most) = less.pieces.iter().map(|piece| piece.stock_per_point).max().filter(|&most| 1 < most) {
+        for piece in less.pieces.iter_mut().filter(|piece| piece.stock_per_point == most).take(1) {
+            piece.stock_per_point -= most.div_ceil(4);
+        }
+        let Ok(model) = Model::new(&less) else { continue };
+        let listed = meter.part(meter.left() / 8, |meter| Stacks::new(&model, LESS_STACKS_MAX, meter));
+        match listed {
+            Ok(Some(_)) => {}
+            Ok(None) | Err(Halt::Effort) => continue,
+            Err(Halt::Stopped) => return Err(Halt::Stopped),
+        }
+        let found = match bounds::climb(&model, bounds::Supply::REAL, meter) {
+            Ok(climb @ Climb { cycles: Some(_), .. }) => search_all(&less, &model, climb, meter),
+            Ok(Climb { cycles: None, .. }) => break,
+            Err(halt) => Err(halt),
+        };
+        return match found {
+            Ok(outcome) => Ok(weaken(outcome, at_least)),
+            Err(Halt::Effort) => Ok(nothing(at_least)),
+            Err(Halt::Stopped) => Err(Halt::Stopped),
+        };
+    }
+    Ok(nothing(at_least))
 }
 
 #[cfg(test)]

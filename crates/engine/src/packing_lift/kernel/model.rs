@@ -71,6 +71,14 @@ impl Lanes {
         (large | self.high).wrapping_sub(small) & self.high == self.high
     }
 
+    /// The greater of both counts, kind by kind.
+    pub(super) fn larger(self, one: u128, other: u128) -> u128 {
+        (0..self.kinds).fold(0, |stack, lane| {
+            let mask = ((1_u128 << self.width) - 1) << (lane * self.width);
+            stack | (one & mask).max(other & mask)
+        })
+    }
+
     /// How many pieces of a kind a stack holds.
     pub(super) fn count(self, stack: u128, kind: usize) -> u32 {
         let mask = (1_u128 << self.width) - 1;
@@ -217,6 +225,15 @@ impl Model {
     /// A stack as counts, in the order of the kinds.
     pub(super) fn counts(&self, stack: u128) -> Vec<u32> {
         (0..self.kinds.len()).map(|kind| self.lanes.count(stack, kind)).collect()
+    }
+
+    /// Loaded height of all that is left for a base stack beside a holding stack.
+    pub(super) fn base_left(&self, holding: u128) -> i64 {
+        let left = self.kinds.iter().enumerate().map(|(index, kind)| {
+            let count = (kind.stock - self.lanes.count(holding, index)).min(kind.base_cap);
+            i64::from(count) * kind.net
+        });
+        left.sum()
     }
 
     /// The pieces of a stack that may only stand in the first stack.

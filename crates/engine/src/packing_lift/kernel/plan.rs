@@ -1,15 +1,15 @@
 //! The plan as it is handed out: every cycle with its stacks, rises and follow-up steps.
 
-use super::cycles::Stacks;
 use super::infeasible::Reason;
 use super::model::{Cost, Model};
 use super::problem::{Problem, Restack};
 use super::search::Move;
+use super::stacks::Stacks;
 use super::stages::Top;
 
 /// How a plan ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum End {
+pub(crate) enum End {
     /// The load rests on the holding stack.
     OnPacking,
     /// The load stands on the lock collars.
@@ -18,7 +18,7 @@ pub enum End {
 
 /// Least and greatest value of a length, in tenths of a millimetre.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Range {
+pub(crate) struct Range {
     /// Least value.
     pub least: i64,
     /// Greatest value.
@@ -27,7 +27,7 @@ pub struct Range {
 
 /// A pause during a raise, at which one piece goes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct FollowUp {
+pub(crate) struct FollowUp {
     /// Rise at which to pause, in tenths of a millimetre over the load's own bearing.
     pub rise: i64,
     /// Index of the kind of piece to add.
@@ -42,7 +42,7 @@ pub struct FollowUp {
 
 /// One cycle: set the ram, raise, pack, lower.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Cycle {
+pub(crate) struct Cycle {
     /// Pieces under the ram, by kind.
     pub base: Vec<u32>,
     /// Unloaded height of the base stack, in tenths of a millimetre.
@@ -70,7 +70,7 @@ pub struct Cycle {
 
 /// A sequence of cycles, per point.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Plan {
+pub(crate) struct Plan {
     /// The cycles, in order.
     pub cycles: Vec<Cycle>,
     /// Holding stack placed before the first raise, by kind: only the pieces too thick to follow up.
@@ -89,7 +89,7 @@ pub struct Plan {
 
 /// How much of a plan is proven best.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Proven {
+pub(crate) enum Proven {
     /// Nothing but the lower bound.
     Nothing,
     /// The number of cycles is the fewest.
@@ -101,7 +101,7 @@ pub enum Proven {
 
 /// What the planner answers.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Outcome {
+pub(crate) enum Outcome {
     /// The best plan, and the first in the total order among its equals.
     Optimal(Plan),
     /// The effort was spent.
@@ -148,8 +148,8 @@ pub(super) fn write(
     for (base, top) in keys {
         let base = model.counts(base);
         let after = top.map(|key| model.counts(key));
-        let cycle = writer.cycle(base, holding, after);
-        holding = cycle.holding_after.clone();
+        let cycle = writer.cycle(base, &holding, after);
+        holding.clone_from(&cycle.holding_after);
         cycles.push(cycle);
     }
     let ends_on_collars = matches!(moves.last(), Some((_, Top::Collars)));
@@ -177,44 +177,20 @@ struct Writer<'a> {
 }
 
 impl Writer<'_> {
-    fn cycle(&mut self, base: Vec<u32>, before: Vec<u32>, after: Option<Vec<u32>>) -> Cycle {
+    fn cycle(&mut self, base: Vec<u32>, before: &[u32], after: Option<Vec<u32>>) -> Cycle {
         let problem = self.problem;
-        let base_height = over(&base, problem, |piece| piece.thickness);
+        let base_height = self.height(&base);
         let entry_spare = self.model.entry(self.rest.least) - base_height;
-        let on_collars = after.is_none();
-        let after = after.unwrap_or_else(|| before.clone());
-        let holding_height = over(&after, problem, |piece| piece.thickness);
-        let sinks = |counts: &[u32]| Range {
-            least: over(counts, problem, |piece| piece.settlement_least),
-            greatest: over(counts, problem, |piece| piece.settlement_greatest),
-        };
-        let (raise, rest) = match problem.ends_on_collars.filter(|_| on_collars) {
-            Some(end) => {
-                let held = problem.travel + end.collar_settlement;
-                let greatest = held.max(self.rest.greatest);
-                (held + end.spare_stroke, Range { least: problem.travel, greatest })
-            }
-            None => {
-                let loss = match problem.restack {
-                    Restack::AddOnly => 0,
-                    Restack::Free { standing_loss } => standing_loss,
-                };
-                let old = over(&before, problem, |piece| piece.thickness);
-                let clear = holding_height.max(old) + problem.packing_gap - problem.packing_clearance;
-                let settled = sinks(&after);
-                let unloaded = holding_height - problem.packing_clearance;
-                let rest = Range { least: unloaded - settled.greatest, greatest: unloaded - settled.least };
-                (clear + loss, rest)
-            }
-        };
-        let settled = sinks(&base);
+        let followed = self.model.add_only && after.is_some();
+        let (raise, rest) = self.top(before, after.as_deref());
+        let after = after.unwrap_or_else(|| before.to_vec());
+        let settled = self.settlement(&base);
         let to_extension = problem.clearance - problem.closed_height - problem.plates - base_height;
         let extension = |rise: i64| Range {
             least: rise + to_extension + settled.least,
             greatest: rise + to_extension + settled.greatest,
         };
-        let followed = self.model.add_only && !on_collars;
-        let follow_up = if followed { self.follow_up(&before, &after, &extension) } else { Vec::new() };
+        let follow_up = if followed { self.follow_up(before, &after, &extension) } else { Vec::new() };
         let last_drop = follow_up.last().map_or(0, |step| step.drop_after + raise - step.rise);
         let drops = follow_up.iter().map(|step| step.drop_before);
         let greatest_drop = followed.then(|| drops.fold(last_drop, i64::max));
@@ -222,9 +198,9 @@ impl Writer<'_> {
         Cycle {
             base,
             base_height,
-            holding_before: before,
+            holding_before: before.to_vec(),
+            holding_height: self.height(&after),
             holding_after: after,
-            holding_height,
             entry_spare,
             raise,
             extension: extension(raise),
@@ -232,6 +208,37 @@ impl Writer<'_> {
             follow_up,
             greatest_drop,
         }
+    }
+
+    fn height(&self, counts: &[u32]) -> i64 {
+        over(counts, self.problem, |piece| piece.thickness)
+    }
+
+    fn settlement(&self, counts: &[u32]) -> Range {
+        Range {
+            least: over(counts, self.problem, |piece| piece.settlement_least),
+            greatest: over(counts, self.problem, |piece| piece.settlement_greatest),
+        }
+    }
+
+    /// Rise at the top, and at rest, for a new holding stack or, without one, for the collars.
+    fn top(&self, before: &[u32], after: Option<&[u32]>) -> (i64, Range) {
+        let problem = self.problem;
+        let Some(after) = after else {
+            let (spare, sink) = problem.ends_on_collars.map_or((0, 0), |end| (end.spare_stroke, end.collar_settlement));
+            let held = problem.travel + sink;
+            let greatest = held.max(self.rest.greatest);
+            return (held + spare, Range { least: problem.travel, greatest });
+        };
+        let loss = match problem.restack {
+            Restack::AddOnly => 0,
+            Restack::Free { standing_loss } => standing_loss,
+        };
+        let taller = self.height(after).max(self.height(before));
+        let settled = self.settlement(after);
+        let unloaded = self.height(after) - problem.packing_clearance;
+        let rest = Range { least: unloaded - settled.greatest, greatest: unloaded - settled.least };
+        (taller + problem.packing_gap - problem.packing_clearance + loss, rest)
     }
 
     /// Adds the pieces one by one, the thickest first, each at the least rise that takes it.

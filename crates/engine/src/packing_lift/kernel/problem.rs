@@ -7,19 +7,19 @@
 use std::sync::atomic::AtomicBool;
 
 /// Greatest length accepted in any field, in tenths of a millimetre (30 m).
-pub const LENGTH_MAX: i64 = 300_000;
+pub(crate) const LENGTH_MAX: i64 = 300_000;
 /// Greatest mass of one piece accepted, in tenths of a kilogram (100 t).
-pub const MASS_MAX: i64 = 1_000_000;
+pub(crate) const MASS_MAX: i64 = 1_000_000;
 /// Greatest number of kinds of piece accepted.
-pub const KINDS_MAX: usize = 16;
+pub(crate) const KINDS_MAX: usize = 16;
 /// Greatest number of usable pieces per point, over all kinds, after those that no stack could hold are left out.
-pub const PIECES_MAX: u32 = 2_000;
+pub(crate) const PIECES_MAX: u32 = 2_000;
 /// Greatest number of cycles a plan may have.
-pub const CYCLES_MAX: usize = 200;
+pub(crate) const CYCLES_MAX: usize = 200;
 
 /// Which stack a kind of piece may be used in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Use {
+pub(crate) enum Use {
     /// Only under the ram.
     Base,
     /// Only under the load.
@@ -30,19 +30,19 @@ pub enum Use {
 
 impl Use {
     /// Whether the piece may go into a base stack.
-    pub fn in_base(self) -> bool {
+    pub(crate) fn in_base(self) -> bool {
         matches!(self, Self::Base | Self::Either)
     }
 
     /// Whether the piece may go into a holding stack.
-    pub fn in_holding(self) -> bool {
+    pub(crate) fn in_holding(self) -> bool {
         matches!(self, Self::Holding | Self::Either)
     }
 }
 
 /// One kind of packing piece.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct PieceType {
+pub(crate) struct PieceType {
     /// Unloaded thickness, in tenths of a millimetre. Round up: entry, room and follow-up use it as it is.
     pub thickness: i64,
     /// Least loss of thickness under the load, each time it is loaded, in tenths of a millimetre. Used by the
@@ -61,7 +61,7 @@ pub struct PieceType {
 
 /// What may be done to the holding stack while the load stands on the ram.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Restack {
+pub(crate) enum Restack {
     /// Pieces are only added, one at a time, each as soon as the gap takes it.
     AddOnly,
     /// The stack may be rebuilt at will: the load stands on engaged lock collars or on a second support.
@@ -74,7 +74,7 @@ pub enum Restack {
 
 /// How the last cycle may end on lock collars.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct CollarEnd {
+pub(crate) struct CollarEnd {
     /// Stroke spent on freeing or engaging a collar, in tenths of a millimetre. Round up.
     pub spare_stroke: i64,
     /// How far the load sinks when the collars take it, in tenths of a millimetre. Round up.
@@ -83,7 +83,7 @@ pub struct CollarEnd {
 
 /// The whole problem, per point.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Problem {
+pub(crate) struct Problem {
     /// Clearance at the jacking point `S_0`, in tenths of a millimetre. Round down (entry); if that changed it, take one tenth off
     /// the usable stroke (reach).
     pub clearance: i64,
@@ -123,7 +123,7 @@ pub struct Problem {
 
 /// How much work may be done, and a flag to give up.
 #[derive(Debug, Clone, Copy)]
-pub struct Effort<'a> {
+pub(crate) struct Effort<'a> {
     /// Number of states (stacks, or pairs of stacks) that may be looked at.
     pub states: u64,
     /// Read only; once true, the planner stops with [`super::Outcome::Stopped`].
@@ -132,7 +132,7 @@ pub struct Effort<'a> {
 
 /// A length of the problem, for messages.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Field {
+pub(crate) enum Field {
     /// Clearance at the jacking point.
     Clearance,
     /// Clearance at the packing point.
@@ -167,7 +167,7 @@ pub enum Field {
 
 /// Why a problem is not accepted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ProblemError {
+pub(crate) enum ProblemError {
     /// A length is negative (or, for the travel, not above zero) or above [`LENGTH_MAX`].
     LengthOutOfRange {
         /// The field.
@@ -207,7 +207,7 @@ impl Problem {
     ///
     /// # Errors
     /// The first [`ProblemError`] found, in the order of the fields.
-    pub fn admit(&self) -> Result<(), ProblemError> {
+    pub(crate) fn admit(&self) -> Result<(), ProblemError> {
         for (field, value) in self.lengths() {
             let least = i64::from(field == Field::Travel);
             if value < least || LENGTH_MAX < value {

@@ -5,15 +5,18 @@
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
 
+use super::bases_to_go::Base;
 use super::meter::{Halt, Meter};
 use super::model::Cost;
-use super::stages::{Base, Graph, Rest, Top};
+use super::stages::{Graph, Rest, Top};
 
 /// One cycle of a plan: its base stack, and what the raise led to.
 pub(super) type Move = (usize, Top);
 
-/// Share of the effort left, as a divisor, kept for finding any plan at all once best first has run out.
-const KEPT_FOR_ANY_PLAN: u64 = 4;
+/// Share of the effort left, as a divisor, that the beam may take.
+const BEAM_SHARE: u64 = 4;
+/// Nodes kept after each half of a cycle.
+const BEAM: usize = 64;
 
 /// The ram not set yet.
 const NO_BASE: Base = Base { stack: 0, alone: Cost::ZERO, joint: Cost::ZERO };
@@ -43,6 +46,10 @@ struct Node {
     top: Option<Top>,
 }
 
+/// The load on its own bearing, the ram not set.
+const START: Node =
+    Node { cycle: 0, rest: None, base: NO_BASE, set: false, spent: Cost::ZERO, parent: usize::MAX, top: None };
+
 type Key = (bool, usize, Rest, usize);
 
 impl Node {
@@ -59,37 +66,88 @@ impl Node {
     }
 }
 
-/// Finds the cheapest plan with the fewest cycles.
-pub(super) fn cheapest(graph: &Graph<'_>, meter: &mut Meter<'_>) -> Result<Cheapest, Halt> {
-    let reserve = meter.left() / KEPT_FOR_ANY_PLAN;
-    let found = match meter.part(meter.left() - reserve, |meter| best_first(graph, meter)) {
-        Err(Halt::Effort) => {
-            let mut any = DepthFirst::new(graph, Cost::NONE);
-            return match any.run(meter) {
-                Ok(true) => Ok(Cheapest::Any(any.moves.clone(), any.cost())),
-                Ok(false) | Err(Halt::Effort) => Ok(Cheapest::Nothing),
-                Err(stopped) => Err(stopped),
-            };
-        }
-        other => other?,
+/// Finds the cheapest plan with the fewest cycles, given some plan.
+pub(super) fn cheapest(
+    graph: &Graph<'_>,
+    any: Option<(Vec<Move>, Cost)>,
+    meter: &mut Meter<'_>,
+) -> Result<Cheapest, Halt> {
+    let share = meter.left() / BEAM_SHARE;
+    let beam = within_effort(meter.part(share, |meter| beam(graph, meter)))?.flatten();
+    let met = [beam, any].into_iter().flatten().min_by_key(|(_, cost)| *cost);
+    let limit = met.as_ref().map_or(Cost::NONE, |(_, cost)| *cost);
+    let proven = within_effort(best_first(graph, limit, meter))?;
+    let (moves, cost) = match (proven, met) {
+        (None, Some((moves, cost))) => return Ok(Cheapest::Any(moves, cost)),
+        (Some(Some(better)), _) => better,
+        (Some(None), Some(met)) => met,
+        (_, None) => return Ok(Cheapest::Nothing),
     };
-    let Some((moves, cost)) = found else { return Ok(Cheapest::Nothing) };
     let mut first = DepthFirst::new(graph, cost);
-    match first.run(meter) {
-        Ok(true) => Ok(Cheapest::Proven(first.moves, cost)),
-        Ok(false) | Err(Halt::Effort) => Ok(Cheapest::LeastCost(moves, cost)),
-        Err(stopped) => Err(stopped),
+    match within_effort(first.run(meter))? {
+        Some(true) => Ok(Cheapest::Proven(first.moves, cost)),
+        _ => Ok(Cheapest::LeastCost(moves, cost)),
+    }
+}
+
+/// `None` if the effort was spent.
+fn within_effort<T>(result: Result<T, Halt>) -> Result<Option<T>, Halt> {
+    match result {
+        Ok(value) => Ok(Some(value)),
+        Err(Halt::Effort) => Ok(None),
+        Err(Halt::Stopped) => Err(Halt::Stopped),
+    }
+}
+
+/// A plan met by keeping, after each half of a cycle, only the nodes that look best; `None` if they all lead nowhere.
+fn beam(graph: &Graph<'_>, meter: &mut Meter<'_>) -> Result<Option<(Vec<Move>, Cost)>, Halt> {
+    let mut arena = vec![START];
+    let mut front = vec![0];
+    for _ in 0..2 * graph.cycles() {
+        let mut kept = Kept::default();
+        for index in front {
+            let node = arena[index];
+            successors(graph, &node, index, meter, &mut |node, looks| kept.offer(node, looks))?;
+        }
+        front = (arena.len()..arena.len() + kept.ranked.len()).collect();
+        arena.extend(kept.ranked.into_values());
+    }
+    Ok(front.first().map(|&end| (path(&arena, end), arena[end].spent)))
+}
+
+/// The nodes that look best, each once.
+#[derive(Default)]
+struct Kept {
+    ranked: BTreeMap<(Cost, Key), Node>,
+    looks: BTreeMap<Key, Cost>,
+}
+
+impl Kept {
+    fn offer(&mut self, node: Node, looks: Cost) {
+        let key = node.key();
+        let full = BEAM <= self.ranked.len();
+        if full && self.ranked.last_key_value().is_some_and(|(worst, _)| *worst <= (looks, key)) {
+            return;
+        }
+        if let Some(&known) = self.looks.get(&key) {
+            if known <= looks {
+                return;
+            }
+            self.ranked.remove(&(known, key));
+        } else if full && let Some(((_, worst), _)) = self.ranked.pop_last() {
+            self.looks.remove(&worst);
+        }
+        self.ranked.insert((looks, key), node);
+        self.looks.insert(key, looks);
     }
 }
 
 /// Best first with partial expansion: of a node's successors only those are kept that look no worse than the node.
-fn best_first(graph: &Graph<'_>, meter: &mut Meter<'_>) -> Result<Option<(Vec<Move>, Cost)>, Halt> {
-    let mut arena: Vec<Node> = Vec::new();
+/// `None` if there is none below the limit.
+fn best_first(graph: &Graph<'_>, limit: Cost, meter: &mut Meter<'_>) -> Result<Option<(Vec<Move>, Cost)>, Halt> {
+    let mut arena = vec![START];
     let mut best: BTreeMap<Key, Cost> = BTreeMap::new();
     let mut queue = BinaryHeap::new();
-    let start =
-        Node { cycle: 0, rest: None, base: NO_BASE, set: false, spent: Cost::ZERO, parent: usize::MAX, top: None };
-    arena.push(start);
     queue.push(Reverse((graph.bound(Cost::ZERO, None, &NO_BASE), Reverse(0), 0_usize)));
     while let Some(Reverse((bound, _, index))) = queue.pop() {
         let node = arena[index];
@@ -102,6 +160,9 @@ fn best_first(graph: &Graph<'_>, meter: &mut Meter<'_>) -> Result<Option<(Vec<Mo
         let mut later = Cost::NONE;
         let mut keep = |next: Node, looks: Cost| {
             let looks = looks.max(bound);
+            if limit <= looks {
+                return;
+            }
             if bound < looks {
                 later = later.min(looks);
                 return;
@@ -131,7 +192,7 @@ fn successors(
     let (cycle, rest, base) = (node.cycle, node.rest, node.base.stack);
     if !node.set {
         return graph.bases(cycle, rest, base, meter, |base, weight| {
-            let spent = node.spent.plus(weight).at_least(graph.stacks.base.height[base.stack]);
+            let spent = node.spent.plus(weight).at_least(graph.base_height(base.stack));
             let looks = graph.bound(spent, rest, base);
             keep(Node { base: *base, set: true, spent, parent: index, ..*node }, looks);
         });
@@ -147,7 +208,7 @@ fn successors(
 fn after(graph: &Graph<'_>, spent: Cost, rest: Rest, base: &Base, top: Top, weight: u64) -> (Rest, Cost, Cost) {
     match top {
         Top::Packing(stack) => {
-            let spent = spent.plus(weight).at_least(graph.stacks.holding.height[stack]);
+            let spent = spent.plus(weight).at_least(graph.holding_height(stack));
             (Some(stack), spent, graph.bound(spent, Some(stack), base))
         }
         Top::Collars => (rest, spent, spent),
@@ -172,18 +233,13 @@ struct DepthFirst<'g, 'a> {
     graph: &'g Graph<'a>,
     limit: Cost,
     moves: Vec<Move>,
-    spent: Vec<Cost>,
     /// Least weight spent at which a node led nowhere.
     dead: BTreeMap<Key, u64>,
 }
 
 impl<'g, 'a> DepthFirst<'g, 'a> {
     fn new(graph: &'g Graph<'a>, limit: Cost) -> Self {
-        Self { graph, limit, moves: Vec::new(), spent: Vec::new(), dead: BTreeMap::new() }
-    }
-
-    fn cost(&self) -> Cost {
-        self.spent.last().copied().unwrap_or(Cost::NONE)
+        Self { graph, limit, moves: Vec::new(), dead: BTreeMap::new() }
     }
 
     fn run(&mut self, meter: &mut Meter<'_>) -> Result<bool, Halt> {
@@ -221,7 +277,7 @@ impl<'g, 'a> DepthFirst<'g, 'a> {
         let graph = self.graph;
         let mut open = Vec::new();
         graph.bases(cycle, rest, base, meter, |next, weight| {
-            let then = spent.plus(weight).at_least(graph.stacks.base.height[next.stack]);
+            let then = spent.plus(weight).at_least(graph.base_height(next.stack));
             if self.within(then, graph.bound(then, rest, next)) {
                 open.push((*next, then));
             }
@@ -249,12 +305,10 @@ impl<'g, 'a> DepthFirst<'g, 'a> {
         })?;
         for (top, next, then) in open {
             self.moves.push((base.stack, top));
-            self.spent.push(then);
             if self.rest(cycle + 1, next, base.stack, then, meter)? {
                 return Ok(true);
             }
             self.moves.pop();
-            self.spent.pop();
         }
         self.bury(key, spent);
         Ok(false)

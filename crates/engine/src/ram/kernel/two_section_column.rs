@@ -142,7 +142,7 @@ pub(crate) fn critical_load(
     let load_n = column.last_load_below_critical(below, above);
     let (u1, u2) = column.phases(load_n);
     Ok(CriticalLoad {
-        load_n: load_n,
+        load_n,
         u1,
         u2,
         n: column.n,

@@ -1,4 +1,66 @@
 //! Tests of the planner as a whole.
 
+mod answers;
 mod oracle;
 mod properties;
+mod reasons;
+mod traps;
+
+use std::sync::atomic::AtomicBool;
+
+use super::{Effort, Outcome, PieceType, Plan, Problem, Restack, Use, check_plan, plan};
+
+const STATES: u64 = 20_000_000;
+
+/// Runs the planner and holds whatever plan it gives against the rules.
+#[track_caller]
+fn run(problem: &Problem, states: u64) -> Outcome {
+    let stop = AtomicBool::new(false);
+    let outcome = plan(problem, &Effort { states, stop: &stop }).unwrap();
+    let met = match &outcome {
+        Outcome::Optimal(plan) => Some(plan),
+        Outcome::BestWithinEffort { plan, .. } => plan.as_ref(),
+        Outcome::Infeasible(_) | Outcome::Stopped => None,
+    };
+    if let Some(plan) = met {
+        assert_eq!(check_plan(problem, plan), Ok(()), "{problem:?} {plan:#?}");
+    }
+    outcome
+}
+
+/// The best plan, or `None` if there is none.
+#[track_caller]
+fn optimal(problem: &Problem) -> Option<Plan> {
+    match run(problem, STATES) {
+        Outcome::Optimal(plan) => Some(plan),
+        Outcome::Infeasible(_) => None,
+        other => panic!("{other:?}"),
+    }
+}
+
+/// A kind of piece without settlement.
+fn piece(thickness: i64, use_: Use, stock_per_point: u32) -> PieceType {
+    PieceType { thickness, settlement_least: 0, settlement_greatest: 0, mass: thickness, use_, stock_per_point }
+}
+
+/// A ram of 190 mm with 50 mm of stroke under 200 mm, to raise by 100 mm with plates of 10 mm.
+fn plates() -> Problem {
+    Problem {
+        clearance: 2000,
+        packing_clearance: 2000,
+        travel: 1000,
+        allowance: 0,
+        closed_height: 1900,
+        plates: 0,
+        ram_gap: 20,
+        usable_stroke: 500,
+        packing_gap: 30,
+        follow_up_gap: 250,
+        restack: Restack::AddOnly,
+        ends_on_collars: None,
+        base_height_limit: 5000,
+        holding_height_limit: 5000,
+        pieces: vec![piece(100, Use::Either, 50)],
+        first_stack_allowed: true,
+    }
+}

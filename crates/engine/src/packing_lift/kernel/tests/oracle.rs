@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::packing_lift::kernel::{Problem, Restack};
+use super::super::{Problem, Restack};
 
 pub(super) type Counts = Vec<u32>;
 /// Pieces handled, mass handled, greatest stack.

@@ -4,34 +4,11 @@ use std::sync::atomic::AtomicBool;
 
 use proptest::prelude::*;
 
-use super::oracle;
-use crate::packing_lift::kernel::{
-    CollarEnd, Effort, End, Outcome, PieceType, Plan, Problem, Proven, Reason, Restack, Use, check_plan, plan,
+use super::super::{
+    CollarEnd, Effort, End, LENGTH_MAX, MASS_MAX, Outcome, PieceType, Plan, Problem, Proven, Restack, Use, check_plan,
+    plan,
 };
-
-const STATES: u64 = 20_000_000;
-
-pub(super) fn run(problem: &Problem, states: u64) -> Outcome {
-    let stop = AtomicBool::new(false);
-    let outcome = plan(problem, &Effort { states, stop: &stop }).unwrap();
-    let met = match &outcome {
-        Outcome::Optimal(plan) => Some(plan),
-        Outcome::BestWithinEffort { plan, .. } => plan.as_ref(),
-        _ => None,
-    };
-    if let Some(plan) = met {
-        assert_eq!(check_plan(problem, plan), Ok(()), "{problem:?} {plan:#?}");
-    }
-    outcome
-}
-
-fn optimal(problem: &Problem) -> Option<Plan> {
-    match run(problem, STATES) {
-        Outcome::Optimal(plan) => Some(plan),
-        Outcome::Infeasible(_) => None,
-        other => panic!("{other:?}"),
-    }
-}
+use super::{optimal, oracle, run};
 
 fn piece() -> impl Strategy<Value = PieceType> {
     let use_ = prop_oneof![1 => Just(Use::Base), 1 => Just(Use::Holding), 3 => Just(Use::Either)];
@@ -102,17 +79,57 @@ fn tall() -> impl Strategy<Value = Problem> {
         if let Restack::Free { standing_loss } = &mut problem.restack {
             *standing_loss = (*standing_loss).min(1);
         }
-        Problem { packing_clearance, usable_stroke, packing_gap, follow_up_gap, travel, allowance, pieces, ..problem }
+        Problem { packing_clearance, travel, allowance, usable_stroke, packing_gap, follow_up_gap, pieces, ..problem }
     })
+}
+
+/// Thick pieces that only a first stack can take, and thin ones that follow up; or stacks to be rebuilt that settle
+/// unevenly.
+fn footed() -> impl Strategy<Value = Problem> {
+    let uneven = (5..=12_i64, 0..=6_i64, 0..=5_i64, 1..=2_u32).prop_map(|(thickness, settlement, mass, count)| {
+        let settlement_greatest = settlement.min(thickness - 1);
+        PieceType {
+            thickness,
+            settlement_least: settlement_greatest,
+            settlement_greatest,
+            mass,
+            use_: Use::Either,
+            stock_per_point: count,
+        }
+    });
+    let numbers = (4..=14_i64, 6..=12_i64, 3..=6_i64, 2..=14_i64, 0..=5_i64);
+    (tall(), prop::collection::vec(uneven, 1..=2), numbers).prop_map(|(mut problem, uneven, numbers)| {
+        problem.pieces.truncate(2);
+        for piece in &mut problem.pieces {
+            piece.stock_per_point = piece.stock_per_point.min(4);
+        }
+        problem.pieces.truncate(3 - uneven.len());
+        problem.pieces.extend(uneven);
+        let (packing_clearance, usable_stroke, follow_up_gap, travel, allowance) = numbers;
+        let ends_on_collars = problem.ends_on_collars.filter(|_| travel % 3 == 0);
+        Problem {
+            packing_clearance,
+            travel,
+            allowance,
+            usable_stroke,
+            follow_up_gap,
+            ends_on_collars,
+            first_stack_allowed: true,
+            ..problem
+        }
+    })
+}
+
+fn any_kind() -> impl Strategy<Value = Problem> {
+    prop_oneof![1 => small(), 4 => tall(), 3 => footed()]
 }
 
 /// The plan's moves, as the oracle writes them.
 fn moves(plan: &Plan) -> Vec<oracle::Move> {
     let last = plan.cycles.len() - 1;
     let on_collars = plan.end == End::OnCollars;
-    let top = |index, cycle: &crate::packing_lift::kernel::Cycle| {
-        (!(on_collars && index == last)).then(|| cycle.holding_after.clone())
-    };
+    let top =
+        |index, cycle: &super::super::Cycle| (!(on_collars && index == last)).then(|| cycle.holding_after.clone());
     plan.cycles.iter().enumerate().map(|(index, cycle)| (cycle.base.clone(), top(index, cycle))).collect()
 }
 
@@ -120,7 +137,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 1500, ..ProptestConfig::default() })]
 
     #[test]
-    fn verify_cycles_and_cost_equal_the_oracle(problem in prop_oneof![1 => small().boxed(), 4 => tall().boxed()]) {
+    fn verify_cycles_and_cost_equal_the_oracle(problem in any_kind()) {
         let found = optimal(&problem);
         let cost = found.as_ref().map(|plan| {
             (plan.cycles.len(), (plan.pieces_handled, plan.mass_handled, plan.greatest_stack))
@@ -129,7 +146,7 @@ proptest! {
     }
 
     #[test]
-    fn verify_the_plan_is_the_first_of_its_equals(problem in prop_oneof![1 => small().boxed(), 4 => tall().boxed()]) {
+    fn verify_the_plan_is_the_first_of_its_equals(problem in any_kind()) {
         if let Some(plan) = optimal(&problem).filter(|plan| plan.cycles.len() <= 3) {
             let cost = (plan.pieces_handled, plan.mass_handled, plan.greatest_stack);
             prop_assert_eq!(Some(moves(&plan)), oracle::first(&problem, plan.cycles.len(), cost));
@@ -137,25 +154,120 @@ proptest! {
     }
 }
 
-#[test]
-fn scratch_histogram() {
-    use proptest::strategy::ValueTree;
-    use proptest::test_runner::TestRunner;
-    let mut runner = TestRunner::deterministic();
-    let mut hist = std::collections::BTreeMap::new();
-    for _ in 0..5000 {
-        let problem = tall().new_tree(&mut runner).unwrap().current();
-        let label = match run(&problem, STATES) {
-            Outcome::Optimal(p) => format!(
-                "{} {:?} {}",
-                p.cycles.len(),
-                p.end,
-                if matches!(problem.restack, Restack::AddOnly) { "add" } else { "free" }
-            ),
-            Outcome::Infeasible(r) => format!("{r:?}").split(' ').next().unwrap().to_owned(),
-            o => format!("{o:?}"),
+/// Cycles of the best plan; `usize::MAX` if there is none.
+fn cycles(problem: &Problem) -> usize {
+    optimal(problem).map_or(usize::MAX, |plan| plan.cycles.len())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
+
+    // Each of these changes leaves every plan valid (only its statement of reserves changes), so that there cannot be
+    // a longer shortest plan. Clearance, closed height and settlement are not among them: they help one rule and hurt another.
+    #[test]
+    fn verify_more_of_what_only_helps_never_needs_more_cycles(problem in tall(), kind in 0..3_usize, more in 1..4_i64) {
+        let before = cycles(&problem);
+        let mut pieces = problem.pieces.clone();
+        let kind = kind % pieces.len();
+        pieces[kind].stock_per_point += 1;
+        let freer = match pieces[kind].use_ {
+            Use::Base | Use::Either => Use::Either,
+            Use::Holding => Use::Holding,
         };
-        *hist.entry(label).or_insert(0) += 1;
+        let more_pieces = Problem { pieces: pieces.clone(), ..problem.clone() };
+        pieces[kind].use_ = freer;
+        for eased in [
+            more_pieces,
+            Problem { pieces, ..problem.clone() },
+            Problem { usable_stroke: problem.usable_stroke + more, ..problem.clone() },
+            Problem { allowance: problem.allowance + more, ..problem.clone() },
+            Problem { follow_up_gap: problem.follow_up_gap + more, ..problem.clone() },
+            Problem { ram_gap: problem.ram_gap.saturating_sub(more).max(0), ..problem.clone() },
+            Problem { packing_gap: problem.packing_gap.saturating_sub(more).max(0), ..problem.clone() },
+            Problem { base_height_limit: problem.base_height_limit + more, ..problem.clone() },
+            Problem { holding_height_limit: problem.holding_height_limit + more, ..problem.clone() },
+            Problem { first_stack_allowed: true, ..problem.clone() },
+        ] {
+            prop_assert!(cycles(&eased) <= before, "{:?}", eased);
+        }
     }
-    println!("{hist:#?}");
+
+    // With pieces only added, the rebuilt stacks of the same heights are always among the free ones, if nothing is
+    // lost in standing.
+    #[test]
+    fn verify_free_rebuilding_never_needs_more_cycles(problem in tall()) {
+        let added = Problem { restack: Restack::AddOnly, ..problem.clone() };
+        let free = Problem { restack: Restack::Free { standing_loss: 0 }, ..problem };
+        prop_assert!(cycles(&free) <= cycles(&added));
+    }
+
+    // Raising the lower end of the window, its upper end kept, only takes plans away.
+    #[test]
+    fn verify_a_narrower_window_never_needs_fewer_cycles(problem in tall()) {
+        if 0 < problem.allowance {
+            let narrower = Problem { travel: problem.travel + 1, allowance: problem.allowance - 1, ends_on_collars: None, ..problem.clone() };
+            let wide = Problem { ends_on_collars: None, ..problem };
+            prop_assert!(cycles(&wide) <= cycles(&narrower));
+        }
+    }
+
+    // The order of the kinds only decides among equals.
+    #[test]
+    fn verify_the_order_of_the_kinds_changes_nothing_but_ties(problem in tall()) {
+        let cost = |problem: &Problem| optimal(problem).map(|plan| {
+            (plan.cycles.len(), plan.pieces_handled, plan.mass_handled, plan.greatest_stack)
+        });
+        let mut turned = problem.clone();
+        turned.pieces.reverse();
+        prop_assert_eq!(cost(&problem), cost(&turned));
+    }
+
+    // With little effort: a valid plan or none, and bounds that hold.
+    #[test]
+    fn verify_bounds_hold_at_any_effort(problem in tall(), states in 0..3000_u64) {
+        let fewest = cycles(&problem);
+        match run(&problem, states) {
+            Outcome::Optimal(plan) => prop_assert_eq!(plan.cycles.len(), fewest),
+            Outcome::BestWithinEffort { plan, lower_bound, proven } => {
+                prop_assert!(usize::try_from(lower_bound).unwrap() <= fewest);
+                let found = plan.map(|plan| plan.cycles.len());
+                prop_assert!(found.is_none_or(|found| fewest <= found));
+                prop_assert!(proven == Proven::Nothing || found == Some(fewest));
+            }
+            Outcome::Infeasible(_) => prop_assert_eq!(fewest, usize::MAX),
+            Outcome::Stopped => prop_assert!(false),
+        }
+    }
+
+    // Any numbers at all: an answer or an error, no panic, and the same answer twice.
+    #[test]
+    fn verify_any_numbers_are_answered_or_refused(
+        lengths in prop::array::uniform12(prop_oneof![Just(0_i64), Just(LENGTH_MAX), 0..=LENGTH_MAX, any::<i64>()]),
+        kinds in prop::collection::vec((0..=LENGTH_MAX, 0..=3_i64, 0..=MASS_MAX, any::<u32>()), 0..5),
+        free in any::<bool>(),
+    ) {
+        let [clearance, packing_clearance, travel, allowance, closed_height, plates, ram_gap, usable_stroke, packing_gap, follow_up_gap, base_height_limit, holding_height_limit] = lengths;
+        let pieces = kinds.into_iter().map(|(thickness, settlement, mass, stock_per_point)| PieceType {
+            thickness,
+            settlement_least: 0,
+            settlement_greatest: settlement,
+            mass,
+            use_: Use::Either,
+            stock_per_point,
+        }).collect();
+        let problem = Problem {
+            clearance, packing_clearance, travel, allowance, closed_height, plates, ram_gap, usable_stroke, packing_gap,
+            follow_up_gap, base_height_limit, holding_height_limit, pieces,
+            restack: if free { Restack::Free { standing_loss: 0 } } else { Restack::AddOnly },
+            ends_on_collars: None,
+            first_stack_allowed: true,
+        };
+        let stop = AtomicBool::new(false);
+        let effort = Effort { states: 300_000, stop: &stop };
+        let answer = plan(&problem, &effort);
+        prop_assert_eq!(&answer, &plan(&problem, &effort));
+        if let Ok(Outcome::Optimal(plan)) = answer {
+            prop_assert_eq!(check_plan(&problem, &plan), Ok(()));
+        }
+    }
 }

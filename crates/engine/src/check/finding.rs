@@ -1,0 +1,107 @@
+//! What a check function finds.
+
+use super::Status;
+use crate::text::Text;
+use ramwright_units::Quantity;
+
+/// How far above 1.0 a utilisation may stand and still count as at the limit.
+///
+/// It only absorbs the rounding of unit conversions, so that a status never depends on the units of a request.
+pub const UTILISATION_TOLERANCE: f64 = 1e-9;
+
+/// What a check function finds, before it is given a name and a place.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Finding {
+    /// A demand was held against a limit.
+    Compared {
+        /// What is asked.
+        demand: Quantity,
+        /// What may be asked.
+        limit: Quantity,
+        /// Demand / limit.
+        utilisation: f64,
+        /// Why a pass is only a caution, if it is.
+        caution: Option<Text>,
+    },
+    /// A yes-or-no rule.
+    Judged {
+        /// The answer.
+        status: Status,
+        /// Why.
+        note: Text,
+    },
+    /// Something needed was not given.
+    NotChecked {
+        /// JSON-Pointer-like names of the inputs that are missing.
+        missing: Vec<Text>,
+    },
+}
+
+impl Finding {
+    /// Demand against limit; a limit of zero or less passes only a demand of zero or less.
+    pub fn compare(demand: impl Into<Quantity>, limit: impl Into<Quantity>) -> Self {
+        let (demand, limit) = (demand.into(), limit.into());
+        let known = demand.value_si.is_finite() && limit.value_si.is_finite();
+        let ratio = match demand.value_si {
+            _ if !known => f64::NAN,
+            demand if demand <= 0.0 => 0.0,
+            demand => demand / limit.value_si,
+        };
+        // JSON knows neither infinity nor NaN: whatever is no proper ratio is far over the limit.
+        let utilisation = if ratio >= 0.0 && ratio.is_finite() { ratio } else { f64::MAX };
+        Self::Compared { demand, limit, utilisation, caution: None }
+    }
+
+    /// The same, a pass being only a caution.
+    #[must_use]
+    pub fn with_caution(self, why: impl Into<Text>) -> Self {
+        match self {
+            Self::Compared { demand, limit, utilisation, .. } => {
+                Self::Compared { demand, limit, utilisation, caution: Some(why.into()) }
+            }
+            other => other,
+        }
+    }
+
+    /// A rule that holds or not.
+    pub fn judged(status: Status, note: impl Into<Text>) -> Self {
+        Self::Judged { status, note: note.into() }
+    }
+
+    /// An input is missing.
+    pub fn missing(names: impl IntoIterator<Item = impl Into<Text>>) -> Self {
+        Self::NotChecked { missing: names.into_iter().map(Into::into).collect() }
+    }
+
+    /// The status.
+    pub fn status(&self) -> Status {
+        match self {
+            // Written so that a utilisation that is not a number fails.
+            Self::Compared { utilisation, caution, .. } => {
+                if *utilisation <= 1.0 + UTILISATION_TOLERANCE {
+                    if caution.is_some() { Status::Caution } else { Status::Pass }
+                } else {
+                    Status::Fail
+                }
+            }
+            Self::Judged { status, .. } => *status,
+            Self::NotChecked { .. } => Status::NotChecked,
+        }
+    }
+
+    /// What the finding says in words, if it does.
+    pub fn note(&self) -> Option<String> {
+        match self {
+            Self::Judged { note, .. } => Some(note.to_string()),
+            Self::Compared { .. } | Self::NotChecked { .. } => None,
+        }
+    }
+
+    /// Demand / limit, where there is one.
+    pub fn utilisation(&self) -> Option<f64> {
+        match self {
+            Self::Compared { utilisation, .. } => Some(*utilisation),
+            Self::Judged { .. } | Self::NotChecked { .. } => None,
+        }
+    }
+}

@@ -1,0 +1,27 @@
+//! Whether the request made limits, gaps or factors weaker than the defaults.
+
+use crate::check::{Finding, Status};
+use crate::defaults;
+use crate::settings::Settings;
+use ramwright_units::Length;
+
+/// A caution that names every setting on the weak side of its default; capacity and stroke limits have cautions of their own.
+pub(crate) fn settings_finding(settings: &Settings) -> Finding {
+    let weaker = |set: Length, default: Length| (set - default).m() < -1e-9;
+    let named = [
+        (weaker(settings.entry_gap, defaults::ENTRY_GAP), "entry_gap"),
+        (weaker(settings.packing_gap, defaults::PACKING_GAP), "packing_gap"),
+        (weaker(defaults::FOLLOW_UP_GAP, settings.follow_up_gap), "follow_up_gap"),
+        (weaker(defaults::OVER_JACK_ALLOWANCE, settings.over_jack_allowance), "over_jack_allowance"),
+        (settings.stability_factor < defaults::STABILITY_FACTOR, "stability_factor"),
+        (settings.heavier_factor < defaults::HEAVIER_FACTOR, "heavier_factor"),
+    ];
+    let weak: Vec<&str> = named.iter().filter(|(weak, _)| *weak).map(|(_, name)| *name).collect();
+    if weak.is_empty() {
+        return Finding::judged(Status::Pass, "limits, gaps and factors are at least those of the defaults");
+    }
+    Finding::judged(
+        Status::Caution,
+        format!("weaker than the defaults: {}; somebody must answer for that", weak.join(", ")),
+    )
+}

@@ -1,0 +1,307 @@
+//! Numbers that no request can carry past its parsing: nothing panics on them, and what cannot be computed does not pass.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "tests stop at what they do not expect"
+)]
+
+mod support;
+
+use ramwright_engine::Effort;
+use ramwright_engine::catalogue::Packing;
+use ramwright_engine::check::{Check, CheckId, Status};
+use ramwright_engine::circuit::assess_circuit;
+use ramwright_engine::load::{Horizontal, Level, LoadCase, LoadShares, Rule, Sharing, Task, share_load};
+use ramwright_engine::plan::{PlanInput, circuit_input, plan_lift, sequence_lift};
+use ramwright_engine::ram::{BaseFixity, Pad, Ram};
+use ramwright_engine::settings::{Settings, StrokeLimit};
+use ramwright_engine::size::{SizeInput, size_ram_set};
+use ramwright_engine::verify::{RamSet, VerifyInput, common_geometry, verify_ram_set};
+use ramwright_units::{Length, Range, RotationalStiffness, Stiffness, Typed};
+use std::sync::atomic::AtomicBool;
+use support::{kn, mm, placed, plan_of, settings, yard};
+
+const HOSTILE: [f64; 11] = [
+    f64::NAN,
+    f64::INFINITY,
+    f64::NEG_INFINITY,
+    0.0,
+    -0.0,
+    -1.0,
+    1e308,
+    -1e308,
+    f64::MIN_POSITIVE / 8.0,
+    -f64::MIN_POSITIVE / 8.0,
+    1e-300,
+];
+
+static NEVER: AtomicBool = AtomicBool::new(false);
+const EFFORT: Effort<'static> = Effort { states: 300, stop: &NEVER };
+
+/// All that a calculation is made from.
+#[derive(Clone)]
+struct All {
+    case: LoadCase,
+    ram: Ram,
+    count: u32,
+    settings: Settings,
+    packing: Vec<Packing>,
+    circuit: ramwright_engine::plan::CircuitChoice,
+}
+
+type Spoil = (&'static str, fn(&mut All, f64));
+
+fn si<T: Typed>(value: f64) -> T {
+    T::from_si(value)
+}
+
+fn range<T: Typed>(value: f64) -> Range<T> {
+    Range::new(si(value), si(value), si(value))
+}
+
+fn stated(all: &mut All, change: impl Fn(&mut Range<ramwright_units::Force>)) {
+    if let Sharing::Stated(shares) = &mut all.case.sharing {
+        shares.iter_mut().take(1).for_each(change);
+    }
+}
+
+fn in_plan(all: &mut All, change: impl Fn(&mut ramwright_engine::load::Placed)) {
+    if let Sharing::Placed(placed) = &mut all.case.sharing {
+        change(placed);
+    }
+}
+
+const OF_THE_CASE: &[Spoil] = &[
+    ("weight", |all, v| all.case.weight = range(v)),
+    ("weight.least", |all, v| all.case.weight.least = si(v)),
+    ("weight.expected", |all, v| all.case.weight.expected = si(v)),
+    ("weight.greatest", |all, v| all.case.weight.greatest = si(v)),
+    ("horizontal.share", |all, v| all.case.horizontal = Horizontal::ShareOfWeight(v)),
+    ("horizontal.stated", |all, v| all.case.horizontal = Horizontal::Stated(si(v))),
+    ("travel", |all, v| all.case.travel = si(v)),
+    ("centre.x", |all, v| in_plan(all, |placed| placed.centre.x = si(v))),
+    ("centre.y", |all, v| in_plan(all, |placed| placed.centre.y = si(v))),
+    ("centre.z", |all, v| in_plan(all, |placed| placed.centre.z = Some(si(v)))),
+    ("centre.tolerance", |all, v| in_plan(all, |placed| placed.centre.tolerance = si(v))),
+    ("position.x", |all, v| in_plan(all, |placed| placed.positions[0].0 = si(v))),
+    ("position.y", |all, v| in_plan(all, |placed| placed.positions[0].1 = si(v))),
+    ("every position", |all, v| in_plan(all, |placed| placed.positions.fill((si(v), si(v))))),
+    ("level.band", |all, v| {
+        in_plan(all, |placed| {
+            placed.rule = Rule::Elastic(Some(Level { band: si(v), stiffness: Stiffness::from_n_per_m(5e7) }));
+        });
+    }),
+    ("level.stiffness", |all, v| {
+        in_plan(all, |placed| placed.rule = Rule::Elastic(Some(Level { band: mm(2.0), stiffness: si(v) })));
+    }),
+    ("stated share", |all, v| stated(all, |share| *share = range(v))),
+    ("stated greatest", |all, v| stated(all, |share| share.greatest = si(v))),
+    ("clearance", |all, v| all.case.points[0].clearance = Some(si(v))),
+    ("every clearance", |all, v| all.case.points.iter_mut().for_each(|point| point.clearance = Some(si(v)))),
+    ("every packing clearance", |all, v| {
+        all.case.points.iter_mut().for_each(|point| point.packing_clearance = Some(si(v)));
+    }),
+    ("limit", |all, v| all.case.points[0].limit = Some(si(v))),
+    ("foundation_limit", |all, v| all.case.points[0].foundation_limit = Some(si(v))),
+    ("pad.length", |all, v| all.case.points[0].pad = Some(Pad { length: si(v), width: mm(500.0) })),
+    ("pad.width", |all, v| all.case.points[0].pad = Some(Pad { length: mm(500.0), width: si(v) })),
+    ("base stiffness", |all, v| all.case.points[0].base = BaseFixity::Spring(RotationalStiffness::from_si(v))),
+];
+
+const OF_THE_RAM: &[Spoil] = &[
+    ("effective_area", |all, v| all.ram.effective_area = si(v)),
+    ("annulus_area", |all, v| all.ram.annulus_area = Some(si(v))),
+    ("rated_pressure", |all, v| all.ram.rated_pressure = si(v)),
+    ("stroke", |all, v| all.ram.stroke = si(v)),
+    ("closed_height", |all, v| all.ram.closed_height = si(v)),
+    ("body_diameter", |all, v| all.ram.body_diameter = Some(si(v))),
+    ("base_diameter", |all, v| all.ram.base_diameter = Some(si(v))),
+    ("plunger_diameter", |all, v| all.ram.plunger_diameter = Some(si(v))),
+    ("plunger_bore", |all, v| all.ram.plunger_bore = Some(si(v))),
+    ("plunger_yield", |all, v| all.ram.plunger_yield = Some(si(v))),
+    ("saddle_diameter", |all, v| all.ram.saddle_diameter = Some(si(v))),
+    ("saddle_tilt_limit", |all, v| all.ram.saddle_tilt_limit = Some(si(v))),
+    ("side_load_limit_ratio", |all, v| all.ram.side_load_limit_ratio = Some(v)),
+    ("return_force", |all, v| all.ram.return_force = Some(si(v))),
+    ("mass", |all, v| all.ram.mass = Some(si(v))),
+    ("day_rate", |all, v| all.ram.day_rate = Some(v)),
+];
+
+const OF_THE_SETTINGS: &[Spoil] = &[
+    ("capacity_limit", |all, v| all.settings.capacity_limit = v),
+    ("stroke_limit", |all, v| all.settings.stroke_limit = StrokeLimit::Share(v)),
+    ("plates", |all, v| all.settings.plates = si(v)),
+    ("entry_gap", |all, v| all.settings.entry_gap = si(v)),
+    ("packing_gap", |all, v| all.settings.packing_gap = si(v)),
+    ("follow_up_gap", |all, v| all.settings.follow_up_gap = si(v)),
+    ("over_jack_allowance", |all, v| all.settings.over_jack_allowance = si(v)),
+    ("side_by_side_spacing", |all, v| all.settings.side_by_side_spacing = si(v)),
+    ("stability_factor", |all, v| all.settings.stability_factor = v),
+    ("heavier_factor", |all, v| all.settings.heavier_factor = v),
+];
+
+const OF_THE_YARD: &[Spoil] = &[
+    ("piece.thickness", |all, v| all.packing[0].thickness = si(v)),
+    ("piece.length", |all, v| all.packing[0].length = si(v)),
+    ("piece.width", |all, v| all.packing[0].width = si(v)),
+    ("piece.mass", |all, v| all.packing[0].mass = si(v)),
+    ("piece.settlement_least", |all, v| all.packing[0].settlement_least = si(v)),
+    ("piece.settlement_greatest", |all, v| all.packing[0].settlement_greatest = si(v)),
+    ("piece.load_limit", |all, v| all.packing[0].load_limit = Some(si(v))),
+    ("pump.rated_pressure", |all, v| all.circuit.pump.rated_pressure = si(v)),
+    ("pump.flow_fast", |all, v| all.circuit.pump.flow_fast = si(v)),
+    ("pump.changeover_pressure", |all, v| all.circuit.pump.changeover_pressure = Some(si(v))),
+    ("pump.flow_slow", |all, v| all.circuit.pump.flow_slow = si(v)),
+    ("pump.usable_oil", |all, v| all.circuit.pump.usable_oil = si(v)),
+    ("pump.power", |all, v| all.circuit.pump.power = Some(si(v))),
+    ("hose.bore", |all, v| all.circuit.hose.as_mut().unwrap().bore = si(v)),
+    ("hose.length", |all, v| all.circuit.hose.as_mut().unwrap().length = si(v)),
+    ("hose.rated_pressure", |all, v| all.circuit.hose.as_mut().unwrap().rated_pressure = si(v)),
+    ("oil.viscosity_40", |all, v| all.circuit.oil.viscosity_40 = si(v)),
+    ("oil.viscosity_100", |all, v| all.circuit.oil.viscosity_100 = si(v)),
+    ("oil.temperature", |all, v| all.circuit.oil.temperature = si(v)),
+    ("oil.density", |all, v| all.circuit.oil.density_kg_per_m3 = v),
+];
+
+/// Sound calculations of every kind, to be spoilt one number at a time.
+fn sound() -> Vec<(&'static str, All)> {
+    let all = |case: LoadCase, ram: Ram, count: u32| All {
+        case,
+        ram,
+        count,
+        settings: Settings { rams_per_point: 2, ..settings() },
+        packing: yard::pieces().into_iter().take(3).collect(),
+        circuit: yard::circuit(),
+    };
+    let triangle = placed(kn(300.0), &[(0.0, 0.0), (6.0, 0.0), (3.0, 5.0)], (3.0, 1.7));
+    let mut four = placed(kn(500.0), &[(0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0)], (2.0, 1.5));
+    four.horizontal = Horizontal::ShareOfWeight(0.025);
+    let mut elastic = four.clone();
+    plan_of(&mut elastic).rule = Rule::Elastic(None);
+    let stated =
+        LoadCase { sharing: Sharing::Stated(vec![Range::new(kn(90.0), kn(100.0), kn(110.0)); 3]), ..triangle.clone() };
+    let mut press = LoadCase { task: Task::Press, ..placed(kn(100.0), &[(0.0, 0.0)], (0.0, 0.0)) };
+    press.points[0].clearance = Some(mm(260.0));
+    let pull = LoadCase { task: Task::Pull, weight: range(5e4), ..press.clone() };
+    let rams = yard::rams();
+    vec![
+        ("triangle", all(triangle, rams[0].clone(), 1)),
+        ("four", all(four, rams[3].clone(), 2)),
+        ("elastic", all(elastic, rams[1].clone(), 1)),
+        ("stated", all(stated, rams[2].clone(), 1)),
+        ("press", all(press, rams[0].clone(), 1)),
+        ("pull", all(pull, rams[0].clone(), 1)),
+    ]
+}
+
+/// Every top-level function on one set of inputs; all checks that they make.
+fn everything(all: &All) -> Vec<Check> {
+    let mut checks = Vec::new();
+    let verify = VerifyInput {
+        case: all.case.clone(),
+        set: RamSet::everywhere(&all.ram, all.count, all.case.points.len()),
+        settings: all.settings.clone(),
+        packing: all.packing.clone(),
+    };
+    let shares: Option<LoadShares> = share_load(&all.case).ok();
+    let answer = verify_ram_set(&verify, EFFORT).ok();
+    if let Some(answer) = &answer {
+        checks.extend(answer.checks.iter().cloned());
+        if answer.verdict.status == Status::Pass {
+            assert!(answer.checks.iter().all(|check| check.status == Status::Pass));
+        }
+    }
+    if let Ok(geometry) = common_geometry(&all.case) {
+        let _ = sequence_lift(&verify, &all.ram, geometry, EFFORT);
+    }
+    if let (Some(shares), Some(answer)) = (&shares, &answer) {
+        let input = circuit_input(&verify, shares, answer.sequence.as_ref(), &all.circuit);
+        checks.extend(input.into_iter().flat_map(|input| assess_circuit(&input).checks));
+    }
+    let search = SizeInput {
+        case: all.case.clone(),
+        settings: all.settings.clone(),
+        rams: vec![all.ram.clone()],
+        packing: all.packing.clone(),
+        currency: "EUR".into(),
+    };
+    let _ = size_ram_set(&search, EFFORT);
+    let plan = PlanInput { search, proposed: Some(verify.set), circuit: Some(all.circuit.clone()) };
+    if let Ok(plan) = plan_lift(&plan, EFFORT) {
+        checks.extend(plan.verification.into_iter().flat_map(|answer| answer.checks));
+    }
+    checks
+}
+
+#[track_caller]
+fn withstand(fields: &[Spoil]) {
+    for (of, sound) in sound() {
+        for (field, spoil) in fields {
+            for value in HOSTILE {
+                let mut all = sound.clone();
+                spoil(&mut all, value);
+                for check in everything(&all) {
+                    let passes = matches!(check.status, Status::Pass | Status::Caution);
+                    let finite = [check.demand, check.limit].iter().flatten().all(|value| value.value_si.is_finite());
+                    assert!(finite || !passes, "{of}, {field} = {value:e}: {check:#?}");
+                    assert!(check.utilisation.is_none_or(f64::is_finite), "{of}, {field} = {value:e}: {check:#?}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn verify_hostile_numbers_in_the_load_case() {
+    withstand(OF_THE_CASE);
+}
+
+#[test]
+fn verify_hostile_numbers_in_the_ram() {
+    withstand(OF_THE_RAM);
+}
+
+#[test]
+fn verify_hostile_numbers_in_the_settings() {
+    withstand(OF_THE_SETTINGS);
+}
+
+#[test]
+fn verify_hostile_numbers_in_the_yard() {
+    withstand(OF_THE_YARD);
+}
+
+/// The sound inputs are sound: most of their checks pass, so that spoiling one number is what is seen.
+#[test]
+fn verify_the_inputs_are_sound_before_they_are_spoilt() {
+    for (of, sound) in sound() {
+        let checks = everything(&sound);
+        let fails: Vec<_> = checks.iter().filter(|check| check.status == Status::Fail).collect();
+        assert!(fails.is_empty() && 10 < checks.len(), "{of}: {fails:#?}");
+    }
+}
+
+/// Pieces whose limit is no number hold nothing up.
+#[test]
+fn verify_a_limit_that_is_no_number_carries_nothing() {
+    let (_, mut all) = sound().remove(0);
+    all.packing.iter_mut().for_each(|piece| piece.load_limit = Some(si(f64::NAN)));
+    let holding: Vec<Check> = everything(&all).into_iter().filter(|check| check.id == CheckId::Holding).collect();
+    assert!(!holding.is_empty() && holding.iter().all(|check| check.status == Status::Fail), "{holding:#?}");
+}
+
+/// No rams, and more than can be counted.
+#[test]
+fn verify_hostile_counts() {
+    let (_, sound) = sound().remove(0);
+    let none = everything(&All { count: 0, ..sound.clone() });
+    let on_rams = none.iter().filter(|check| check.id == CheckId::Capacity);
+    assert!(on_rams.clone().count() > 0 && on_rams.clone().all(|check| check.status == Status::Fail));
+    assert_eq!(RamSet::everywhere(&sound.ram, u32::MAX, 3).rams(), u32::MAX);
+    assert_eq!(RamSet::everywhere(&sound.ram, u32::MAX, 3).rams_of(&sound.ram.id), u32::MAX);
+    let empty = LoadCase { points: Vec::new(), sharing: Sharing::Equal, ..sound.case.clone() };
+    everything(&All { case: empty, ..sound });
+    assert!(mm(f64::NAN).max(Length::ZERO).m().abs() < 1.0);
+}

@@ -1,0 +1,297 @@
+//! What must not change an answer: names and order of the points, the origin, the units, left and right.
+//!
+//! No source is needed: none of these is part of the job.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "tests stop at what they do not expect"
+)]
+
+mod support;
+
+use proptest::prelude::*;
+use ramwright_engine::EngineError;
+use ramwright_engine::load::{Horizontal, Level, LoadCase, Placed, Rule, Sharing, share_load};
+use ramwright_engine::plan::{PlanInput, plan_lift};
+use ramwright_engine::ram::Ram;
+use ramwright_engine::settings::Settings;
+use ramwright_engine::size::{SizeInput, size_ram_set};
+use ramwright_engine::verify::VerifyInput;
+use ramwright_units::{In, Length, Profile, Range, Typed};
+use serde::Serialize;
+use serde_json::Value;
+use support::cases::{load_cases, proposals};
+use support::{close, effort, in_order, m, plan_of, reordered, settings, verify, yard};
+
+const SAME: f64 = 1e-9;
+/// Greatest dimension of the plans in m.
+const BASE_M: f64 = 6.4;
+
+fn json<T: Serialize>(answer: Result<T, EngineError>) -> Value {
+    match answer {
+        Ok(answer) => serde_json::to_value(In(Profile::Metric, &answer)).unwrap(),
+        Err(_) => Value::String("no answer".into()),
+    }
+}
+
+/// The first difference of two answers that is more than rounding: words are alike, numbers to nine digits.
+fn difference(a: &Value, b: &Value, weight_kn: f64, at: &str) -> Option<String> {
+    let differ = || Some(format!("{at}: {a} and {b}"));
+    match (a, b) {
+        (Value::Object(x), Value::Object(y)) if x.keys().eq(y.keys()) => {
+            let scale = match x.get("unit").and_then(Value::as_str) {
+                Some("kN") => weight_kn,
+                Some("mm") => BASE_M * 1e3,
+                _ => 1.0,
+            };
+            x.iter().find_map(|(key, x)| match (x.as_f64(), y[key].as_f64()) {
+                (Some(x), Some(y)) if close(x, y, SAME, scale) => None,
+                _ => difference(x, &y[key], weight_kn, &format!("{at}/{key}")),
+            })
+        }
+        (Value::Array(x), Value::Array(y)) if x.len() == y.len() => {
+            let pairs = x.iter().zip(y).enumerate();
+            pairs.into_iter().find_map(|(index, (x, y))| difference(x, y, weight_kn, &format!("{at}/{index}")))
+        }
+        (Value::Number(x), Value::Number(y)) => {
+            if close(x.as_f64()?, y.as_f64()?, SAME, 1.0) {
+                None
+            } else {
+                differ()
+            }
+        }
+        _ => {
+            if a == b {
+                None
+            } else {
+                differ()
+            }
+        }
+    }
+}
+
+#[track_caller]
+fn same(a: &VerifyInput, b: &VerifyInput) {
+    let weight_kn = a.case.weight.greatest.kn();
+    assert_eq!(difference(&answers(a), &answers(b), weight_kn, ""), None);
+}
+
+fn search(case: &LoadCase, settings: &Settings) -> SizeInput {
+    SizeInput {
+        case: case.clone(),
+        settings: Settings { rams_per_point: 2, ..settings.clone() },
+        rams: yard::rams(),
+        packing: yard::pieces(),
+        currency: "EUR".into(),
+    }
+}
+
+/// All four operations on a proposal.
+fn answers(input: &VerifyInput) -> Value {
+    let plan = PlanInput {
+        search: search(&input.case, &input.settings),
+        proposed: Some(input.set.clone()),
+        circuit: Some(yard::circuit()),
+    };
+    serde_json::json!({
+        "shares": json(share_load(&input.case).map_err(EngineError::from)),
+        "verification": json(verify(input)),
+        "sizing": json(size_ram_set(&plan.search, effort())),
+        "plan": json(plan_lift(&plan, effort())),
+    })
+}
+
+fn moved(case: &LoadCase, to: impl Fn((Length, Length)) -> (Length, Length)) -> LoadCase {
+    let mut case = case.clone();
+    if let Sharing::Placed(placed) = &mut case.sharing {
+        placed.positions.iter_mut().for_each(|position| *position = to(*position));
+        (placed.centre.x, placed.centre.y) = to((placed.centre.x, placed.centre.y));
+    }
+    case
+}
+
+/// A value that was divided by some unit's factor and multiplied by it again.
+fn round<T: Typed>(value: T, factor: f64) -> T {
+    T::from_si(value.si() / factor * factor)
+}
+
+fn round_range<T: Typed>(range: Range<T>, factor: f64) -> Range<T> {
+    Range::new(round(range.least, factor), round(range.expected, factor), round(range.greatest, factor))
+}
+
+fn case_in_other_units(case: &LoadCase, factor: f64) -> LoadCase {
+    let mut other = moved(case, |(x, y)| (round(x, factor), round(y, factor)));
+    other.weight = round_range(case.weight, factor);
+    other.travel = round(case.travel, factor);
+    if let Horizontal::Stated(force) = case.horizontal {
+        other.horizontal = Horizontal::Stated(round(force, factor));
+    }
+    other.sharing = match other.sharing {
+        Sharing::Stated(shares) => {
+            Sharing::Stated(shares.into_iter().map(|share| round_range(share, factor)).collect())
+        }
+        Sharing::Placed(Placed { mut centre, positions, rule }) => {
+            centre.tolerance = round(centre.tolerance, factor);
+            centre.z = centre.z.map(|z| round(z, factor));
+            let rule = match rule {
+                Rule::Elastic(Some(level)) => Rule::Elastic(Some(Level {
+                    band: round(level.band, factor),
+                    stiffness: round(level.stiffness, factor),
+                })),
+                other => other,
+            };
+            Sharing::Placed(Placed { centre, positions, rule })
+        }
+        Sharing::Equal => Sharing::Equal,
+    };
+    for point in &mut other.points {
+        point.clearance = point.clearance.map(|value| round(value, factor));
+        point.limit = point.limit.map(|value| round(value, factor));
+        point.foundation_limit = point.foundation_limit.map(|value| round(value, factor));
+        if let Some(pad) = &mut point.pad {
+            (pad.length, pad.width) = (round(pad.length, factor), round(pad.width, factor));
+        }
+    }
+    other
+}
+
+fn ram_in_other_units(ram: &Ram, factor: f64) -> Ram {
+    Ram {
+        effective_area: round(ram.effective_area, factor),
+        annulus_area: ram.annulus_area.map(|value| round(value, factor)),
+        rated_pressure: round(ram.rated_pressure, factor),
+        stroke: round(ram.stroke, factor),
+        closed_height: round(ram.closed_height, factor),
+        body_diameter: ram.body_diameter.map(|value| round(value, factor)),
+        base_diameter: ram.base_diameter.map(|value| round(value, factor)),
+        plunger_diameter: ram.plunger_diameter.map(|value| round(value, factor)),
+        ..ram.clone()
+    }
+}
+
+fn in_other_units(input: &VerifyInput, factor: f64) -> VerifyInput {
+    let mut other = input.clone();
+    other.case = case_in_other_units(&input.case, factor);
+    other.set.at_points.iter_mut().for_each(|placed| placed.ram = ram_in_other_units(&placed.ram, factor));
+    other.settings.plates = round(input.settings.plates, factor);
+    other.settings.entry_gap = round(input.settings.entry_gap, factor);
+    other.settings.follow_up_gap = round(input.settings.follow_up_gap, factor);
+    other.settings.packing_gap = round(input.settings.packing_gap, factor);
+    for piece in &mut other.packing {
+        piece.thickness = round(piece.thickness, factor);
+        piece.settlement_greatest = round(piece.settlement_greatest, factor);
+        (piece.length, piece.width) = (round(piece.length, factor), round(piece.width, factor));
+    }
+    other
+}
+
+/// Inch, foot, pound-force, pounds per square inch and some that nobody uses.
+fn factors() -> impl Strategy<Value = f64> {
+    prop::sample::select(vec![0.0254, 0.3048, 4.448_221_615_260_5, 6_894.757_293_168_361, 0.1, 3.0, 9.806_65])
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+
+    #[test]
+    fn verify_the_origin_changes_nothing(input in proposals(), dx in -500.0f64..500.0, dy in -500.0f64..500.0) {
+        let far = VerifyInput { case: moved(&input.case, |(x, y)| (x + m(dx), y + m(dy))), ..input.clone() };
+        same(&input, &far);
+    }
+
+    #[test]
+    fn verify_left_and_right_change_nothing(input in proposals()) {
+        let mirrored = VerifyInput { case: moved(&input.case, |(x, y)| (-x, y)), ..input.clone() };
+        same(&input, &mirrored);
+        let turned = VerifyInput { case: moved(&input.case, |(x, y)| (-x, -y)), ..input.clone() };
+        same(&input, &turned);
+    }
+
+    #[test]
+    fn verify_units_change_nothing(input in proposals(), factor in factors()) {
+        same(&input, &in_other_units(&input, factor));
+    }
+
+    #[test]
+    fn verify_the_order_of_the_list_changes_nothing(
+        (input, order) in proposals().prop_flat_map(|input| {
+            let order: Vec<usize> = (0..input.case.points.len()).collect();
+            (Just(input), Just(order).prop_shuffle())
+        })
+    ) {
+        let listed_otherwise = in_order(&reordered(&input, &order));
+        prop_assert_eq!(&listed_otherwise, &input);
+        prop_assert_eq!(answers(&listed_otherwise), answers(&input));
+    }
+
+    /// The same places under other numbers, and so summed in another order.
+    #[test]
+    fn verify_the_numbers_of_the_points_change_no_number(
+        (input, order) in proposals().prop_flat_map(|input| {
+            let order: Vec<usize> = (0..input.case.points.len()).collect();
+            (Just(input), Just(order).prop_shuffle())
+        })
+    ) {
+        let mut other = reordered(&input, &order);
+        for (index, point) in other.case.points.iter_mut().enumerate() {
+            point.id = (index + 1).to_string();
+        }
+        let (one, two) = match (verify(&input), verify(&other)) {
+            (Ok(one), Ok(two)) => (one, two),
+            (one, two) => {
+                prop_assert_eq!(one.is_err(), two.is_err());
+                return Ok(());
+            }
+        };
+        let scale = input.case.weight.greatest.n();
+        prop_assert_eq!(one.verdict.status, two.verdict.status);
+        prop_assert_eq!(one.verdict.counts, two.verdict.counts);
+        for (index, share) in two.load_shares.points.iter().enumerate() {
+            let before = &one.load_shares.points[order[index]].share;
+            for (a, b) in [(before.least, share.share.least), (before.expected, share.share.expected), (before.greatest, share.share.greatest)] {
+                prop_assert!(close(a.n(), b.n(), SAME, scale), "{before:?} and {share:?}");
+            }
+        }
+        for check in &two.checks {
+            let at = other.case.points.iter().position(|point| point.id == check.subject);
+            let subject = at.map_or(check.subject.clone(), |at| input.case.points[order[at]].id.clone());
+            let before = support::check(&one.checks, check.id, &subject, check.scenario);
+            prop_assert_eq!(before.status, check.status);
+            let (a, b) = (before.utilisation.unwrap_or(0.0), check.utilisation.unwrap_or(0.0));
+            prop_assert!(close(a, b, SAME, 1.0), "{:?} {a} and {b}", check.id);
+        }
+        prop_assert_eq!(one.sequence, two.sequence);
+    }
+
+    #[test]
+    fn verify_the_numbers_of_the_points_change_no_choice(
+        (case, order) in load_cases().prop_flat_map(|case| {
+            let order: Vec<usize> = (0..case.points.len()).collect();
+            (Just(case), Just(order).prop_shuffle())
+        })
+    ) {
+        let input = support::proposal(case, &yard::small_ram(), 1);
+        let other = reordered(&input, &order);
+        let renumbered = LoadCase { points: input.case.points.clone(), ..other.case };
+        let found = |case: &LoadCase| size_ram_set(&search(case, &settings()), effort()).ok().map(|sizing| {
+            let words: Vec<_> = sizing.options.iter().map(|option| (option.ram.clone(), option.rams_per_point, option.verdict.status, option.pareto, option.packing_lifts)).collect();
+            let refused: Vec<_> = sizing.refusals.iter().map(|refusal| (refusal.check, refusal.candidates, refusal.nearest.ram.clone())).collect();
+            (words, refused)
+        });
+        prop_assert_eq!(found(&input.case), found(&renumbered));
+    }
+}
+
+/// The comparison itself sees a difference, and there is something to compare.
+#[test]
+fn verify_the_comparison_sees_what_differs() {
+    let mut case = support::placed(support::kn(600.0), &[(0.0, 0.0), (6.0, 0.0), (3.0, 5.0)], (3.0, 1.7));
+    let one = answers(&support::proposal(case.clone(), &yard::rams()[3], 1));
+    assert!(10_000 < one.to_string().len() && one["sizing"]["options"][0].is_object(), "{one}");
+    plan_of(&mut case).centre.x = m(3.000_001);
+    let two = answers(&support::proposal(case, &yard::rams()[3], 1));
+    assert!(difference(&one, &two, 600.0, "").is_some_and(|found| found.starts_with("/plan/")));
+    assert_eq!(difference(&one, &one, 600.0, ""), None);
+}
