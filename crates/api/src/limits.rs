@@ -1,12 +1,15 @@
 //! Every limit of the service, for `GET /v1/limits`.
 
-use crate::catalogue::MOST_INLINE;
+use crate::catalogue::{CATALOGUE_BOUNDS, MOST_INLINE};
 use crate::digest::LONGEST_PERMALINK;
 use crate::request::MOST_POINTS;
 use crate::sent::{NAME_LENGTH, NUMBER_BOUNDS, QUANTITY_BOUNDS};
 use ramwright_engine::defaults;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
+
+/// How deep `serde_json` reads: it stops at its 128th level.
+const JSON_DEPTH: u64 = 127;
 
 /// Bounds of a quantity that is sent.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -71,9 +74,9 @@ pub fn limits(body_bytes: u64) -> Limits {
         points: count(MOST_POINTS),
         inline_entries: count(MOST_INLINE),
         name_characters: count(NAME_LENGTH),
-        json_depth: 128,
+        json_depth: JSON_DEPTH,
         search_states: defaults::SEARCH_STATES,
-        quantities: QUANTITY_BOUNDS.iter().map(quantity).collect(),
+        quantities: QUANTITY_BOUNDS.iter().chain(CATALOGUE_BOUNDS).map(quantity).collect(),
         numbers: NUMBER_BOUNDS.iter().map(number).collect(),
     }
 }

@@ -118,7 +118,6 @@ fn verify_plunger_fits_bore_and_carries_capacity() {
         let least_part = if fills_bore { 0.90 } else { 0.60 };
         faults.within(&ram, "plunger / bore", plunger / ram.bore_mm(), least_part, 0.999);
         let hole = ram.number("plunger_bore_mm");
-        let solid = hole <= 0.0;
         faults.within(&ram, "plunger bore / plunger", hole / plunger, 0.0, 0.6);
         let stress = ram.capacity_kn() * 1e3 / (disc_mm2(plunger) - disc_mm2(hole));
         let allowed = ALLOWED_PART_OF_YIELD * ram.number("plunger_yield_MPa");

@@ -45,7 +45,7 @@ catalogue_entry! {
         base_diameter: Option<RamLength>,
         /// Outside diameter of the plunger.
         plunger_diameter: Option<RamLength>,
-        /// Diameter of the hole through the plunger; left out if it is solid.
+        /// Diameter of the hole through the plunger; 0 if it is solid.
         plunger_bore: Option<Bore>,
         /// Yield strength of the plunger.
         plunger_yield: Option<Strength>,

@@ -31,7 +31,7 @@ pub struct AssessCircuit;
 /// The whole job in one.
 pub struct PlanLift;
 
-const NOT_COVERED: &str = "Not covered by this version: wind and slope, tilt of saddle and base, plates, bearing on concrete and ground beyond the limits stated, strength of packing beyond each piece's stated load limit, lowering. Have them checked before the lift.";
+const NOT_COVERED: &str = "Not covered by this version: wind and slope, tilt of saddle and base, plates, bearing on concrete and ground beyond the limits stated, strength of packing beyond each piece's stated load limit, lowering, eccentric loading of the ram, the sideways strength of stacks, the blow if a ram is lost. Have them checked before the lift.";
 
 fn not_covered() -> Caution {
     Caution::new("not_covered", NOT_COVERED)
@@ -246,7 +246,7 @@ impl Operation for SequencePackingLifts {
 
 /// A circuit's input, or why the load has no equilibrium.
 pub struct CircuitTask {
-    input: Result<CircuitInput, NoEquilibrium>,
+    input: Result<(CircuitInput, LoadShares), NoEquilibrium>,
 }
 
 impl Operation for AssessCircuit {
@@ -268,15 +268,27 @@ impl Operation for AssessCircuit {
         }
         let choice = choice?;
         let input = match share_load(&verify.case) {
-            Ok(shares) => Ok(circuit_input(&verify, &shares, None, &choice)?),
             Err(reason) => Err(reason),
+            Ok(shares) => match circuit_input(&verify, &shares, None, &choice) {
+                Ok(input) => Ok((input, shares)),
+                Err(missing) => {
+                    let at = Pointer::default().field("load_case");
+                    context.inconsistent(&at, format!("a circuit needs {missing}"), "state it");
+                    return None;
+                }
+            },
         };
         Some(CircuitTask { input })
     }
 
     fn compute(task: &CircuitTask, _effort: Effort<'_>) -> Result<CircuitAssessment, EngineError> {
         match &task.input {
-            Ok(input) => Ok(assess_circuit(input)),
+            Ok((input, shares)) => {
+                let mut assessment = assess_circuit(input);
+                // The pressures rest on the shares, so what is open about these is open here too.
+                assessment.checks.splice(0..0, shares.checks.iter().cloned());
+                Ok(assessment)
+            }
             Err(reason) => Err(reason.clone().into()),
         }
     }

@@ -62,7 +62,7 @@ problem_codes! {
         "The body could not be read as JSON: it is empty, cut short, not UTF-8, nested too deeply, or has something after its end.",
         "Check the body with any JSON tool; `detail` gives the line and column where reading stopped.",
         "`{\"units\": \"metric\",}` has a comma too many.";
-    InvalidPermalink, "invalid_permalink", 400, "The permalink cannot be read",
+    InvalidPermalink, "invalid_permalink", 404, "The permalink cannot be read",
         "The last part of the address is not a request that this service has packed: it was cut short, changed on the way, or is too large once unpacked.",
         "Copy the whole `permalink` of an answer, or send the request again with POST.",
         "A mail program broke the address in two and only the first line was followed.";

@@ -1,7 +1,8 @@
 //! The load case of a request: one of the valid ways to state it, or the contradictions in it.
 
 use super::context::Context;
-use super::wire::{BaseWord, CentreSent, DataOrigin, HeadWord, LoadCaseSent, PointSent, SharingWord};
+use super::wire::{CentreSent, LoadCaseSent, PointSent};
+use super::words::{BaseWord, DataOrigin, HeadWord, SharingWord};
 use crate::problem::FaultCode;
 use crate::read::Pointer;
 use crate::sent::Sent;
@@ -18,7 +19,7 @@ const PRACTICE: Source = Source::common_practice("common practice, no source");
 /// Two positions nearer than this are one place.
 const SAME_PLACE_M: f64 = 1e-6;
 /// By how much a stated weight may differ from the sum of stated reactions.
-const MISFIT: f64 = 0.01;
+const MISFIT: f64 = 0.001;
 
 /// The engine's load case, with the points in their order.
 pub(crate) fn parse_case(sent: &LoadCaseSent, context: &mut Context<'_>) -> Option<LoadCase> {
@@ -38,7 +39,8 @@ pub(crate) fn parse_case(sent: &LoadCaseSent, context: &mut Context<'_>) -> Opti
         Task::Press | Task::Pull => reader.in_frame(context)?,
     };
     let horizontal = reader.horizontal(task, context)?;
-    let jacking_points: Vec<JackingPoint> = points.iter().map(|point| jacking_point(point, &at, context)).collect();
+    let jacking_points: Vec<JackingPoint> =
+        points.iter().map(|point| jacking_point(point, task, &at, context)).collect();
     Some(LoadCase { task, weight, sharing, horizontal, points: jacking_points, travel: sent.travel.get() })
 }
 
@@ -67,23 +69,36 @@ fn same_place(a: &PointSent, b: &PointSent) -> bool {
     }
 }
 
-fn jacking_point(sent: &PointSent, at: &Pointer, context: &mut Context<'_>) -> JackingPoint {
+fn jacking_point(sent: &PointSent, task: Task, at: &Pointer, context: &mut Context<'_>) -> JackingPoint {
     let here = at.field("points").field(&sent.id.0);
     let base = match (sent.base, &sent.base_stiffness) {
-        (Some(BaseWord::Steel | BaseWord::Concrete), _) => BaseFixity::Fixed,
+        (Some(BaseWord::Steel | BaseWord::Concrete), Some(_)) => {
+            let hint = "leave the stiffness out, or use the base \"soft\"";
+            context.inconsistent(
+                &here.field("base_stiffness"),
+                "a base of steel or concrete counts as fixed, so a stiffness means nothing",
+                hint,
+            );
+            BaseFixity::Unknown
+        }
+        (Some(BaseWord::Steel | BaseWord::Concrete), None) => BaseFixity::Fixed,
         (_, Some(stiffness)) => BaseFixity::Spring(stiffness.get()),
         (Some(BaseWord::Soft) | None, None) => BaseFixity::Unknown,
     };
-    let head = match sent.head {
-        Some(HeadWord::Restrained) => Head::Restrained,
-        Some(HeadWord::Free) => Head::Free,
-        None => {
+    let head = match (sent.head, task) {
+        (Some(HeadWord::Restrained), _) => Head::Restrained,
+        (Some(HeadWord::Free), _) => Head::Free,
+        (None, Task::Raise) => {
             context.assume_choice(
                 &here.field("head"),
                 "the ram's head is free to move sideways",
                 Source::definition("the safe side"),
             );
             Head::Free
+        }
+        (None, Task::Press | Task::Pull) => {
+            context.assume_choice(&here.field("head"), "the frame holds the ram's head sideways", PRACTICE);
+            Head::Restrained
         }
     };
     JackingPoint {
@@ -144,7 +159,7 @@ impl Reader<'_> {
             let fault = self
                 .at
                 .field("weight")
-                .fault(FaultCode::MissingField, "the weight of a load that is raised is required");
+                .fault(FaultCode::Inconsistent, "a load that is raised has a weight, and none is given");
             context.faults.push(fault.with_hint("give it as a mass or as a force, such as \"212 t\""));
             return None;
         };
@@ -301,6 +316,13 @@ impl Reader<'_> {
         let needs_tolerance = self.points.iter().any(|point| {
             point.stated_reaction.as_ref().is_some_and(|stated| stated.least.is_none() || stated.greatest.is_none())
         });
+        if !needs_tolerance && self.sent.weight_tolerance.is_some() {
+            context.inconsistent(
+                &self.at.field("weight_tolerance"),
+                "every reaction states its least and greatest, so this is not used",
+                "leave it out",
+            );
+        }
         let tolerance = if needs_tolerance { self.weight_tolerance(context) } else { 0.0 };
         let mut complete = true;
         for (index, point) in self.sent.points.0.iter().enumerate() {

@@ -7,15 +7,17 @@ mod sections;
 mod set;
 mod settings;
 mod wire;
+mod words;
 
 pub use context::{Context, Yard};
 pub use sections::{Section, Sections};
 pub use wire::{
-    AssessCircuitRequest, BaseWord, CentreSent, CircuitSent, DataOrigin, HeadWord, LoadCaseSent, MOST_PIECES,
-    MOST_POINTS, OilSent, PackingLiftsWord, PadSent, PieceIds, PlanLiftRequest, PointSent, Points, RamSetSent,
-    RamsAtPointSent, RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest, SharingWord,
-    SizeRequest, StatedReactionSent, StrokeUse, VerifyRequest,
+    AssessCircuitRequest, CentreSent, CircuitSent, LoadCaseSent, MOST_PIECES, MOST_POINTS, OilSent, PadSent, PieceIds,
+    PlanLiftRequest, PointSent, Points, RamSetSent, RamsAtPointSent, RamsAtPoints, RamsEverywhereSent, SequenceRequest,
+    SettingsSent, ShareLoadRequest, SizeRequest, StatedReactionSent, VerifyRequest,
 };
+
+pub use words::{BaseWord, DataOrigin, HeadWord, PackingLiftsWord, SharingWord, StrokeUse};
 
 pub(crate) use case::parse_case;
 pub(crate) use circuit::parse_circuit;

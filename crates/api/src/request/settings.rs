@@ -2,7 +2,8 @@
 
 use super::context::Context;
 use super::sections::Section;
-use super::wire::{PackingLiftsWord, SettingsSent, StrokeUse};
+use super::wire::SettingsSent;
+use super::words::{PackingLiftsWord, StrokeUse};
 use crate::read::Pointer;
 use crate::sent::{Gap, Number, NumberBound};
 use ramwright_engine::check::Source;

@@ -1,5 +1,6 @@
 //! The request types as they come over the wire.
 
+use super::words::{BaseWord, DataOrigin, HeadWord, PackingLiftsWord, SharingWord, StrokeUse};
 use crate::catalogue::InlineCatalogue;
 use crate::catalogue::Words;
 use crate::read::List;
@@ -8,87 +9,12 @@ use crate::sent::{
     RamsAtPoint, RamsTried, SafetyFactor, SearchStates, Side, SupportStiffness, Tolerance, ToleranceFraction, Travel,
     UnitCount, Viscosity, WeightFraction, WeightOfLoad, WorkingLimit,
 };
-use crate::{wire_struct, wire_words};
+use crate::wire_struct;
 use ramwright_engine::load::Task;
 use ramwright_units::Profile;
-use serde::{Deserialize, Serialize};
-use utoipa::ToSchema;
 
 /// The greatest number of points of a load case.
 pub const MOST_POINTS: usize = 200;
-
-wire_words!(Task: "raise", "press", "pull");
-wire_words!(Profile: "metric", "us");
-
-/// How the weight was come by; it decides the tolerances that were not stated.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum DataOrigin {
-    /// Weighed.
-    Weighed,
-    /// Calculated from drawings.
-    Calculated,
-    /// Read from a plate or a list.
-    Nameplate,
-}
-wire_words!(DataOrigin: "weighed", "calculated", "nameplate");
-
-/// By which rule more than three points share the load.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum SharingWord {
-    /// Equal springs under a rigid body.
-    Elastic,
-    /// The worst of all equilibria.
-    WorstEquilibrium,
-}
-wire_words!(SharingWord: "elastic", "worst_equilibrium");
-
-/// What a ram stands on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum BaseWord {
-    /// Steel, with full bearing.
-    Steel,
-    /// Concrete, with full bearing.
-    Concrete,
-    /// Packing or ground: give `base_stiffness` too.
-    Soft,
-}
-wire_words!(BaseWord: "steel", "concrete", "soft");
-
-/// How the head of a ram is held sideways.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum HeadWord {
-    /// Free to move sideways with the load.
-    Free,
-    /// Held sideways by guides or by a frame.
-    Restrained,
-}
-wire_words!(HeadWord: "free", "restrained");
-
-/// How much of the stroke may be used.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum StrokeUse {
-    /// Up to the stroke limit.
-    Limited,
-    /// All of it, in a confined clearance: a caution.
-    WholeStroke,
-}
-wire_words!(StrokeUse: "limited", "whole_stroke");
-
-/// Whether the lift may be done in packing lifts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum PackingLiftsWord {
-    /// As many as are needed.
-    Allowed,
-    /// One stroke must do.
-    NotAllowed,
-}
-wire_words!(PackingLiftsWord: "allowed", "not_allowed");
 
 /// Ids of packing pieces.
 pub type PieceIds = List<Name, 0, MOST_PIECES>;
@@ -156,7 +82,7 @@ wire_struct! {
         pad: Option<PadSent>,
         /// What the rams stand on.
         base: Option<BaseWord>,
-        /// Stiffness of a soft base against turning.
+        /// Stiffness against turning of what a ram stands on, its base stack included; with a soft base only.
         base_stiffness: Option<BaseStiffness>,
         /// How the rams' heads are held sideways; free by default.
         head: Option<HeadWord>,

@@ -1,0 +1,148 @@
+//! Plain numbers within bounds.
+
+use crate::json::Node;
+use crate::problem::FaultCode;
+use crate::read::{Faults, Pointer, Read, wrong_type};
+use serde_json::{Value, json};
+use std::borrow::Cow;
+use std::marker::PhantomData;
+use utoipa::openapi::schema::{ObjectBuilder, Type};
+use utoipa::openapi::{RefOr, Schema};
+use utoipa::{PartialSchema, ToSchema};
+
+/// The bounds of a plain number.
+pub trait NumberBound: Clone + std::fmt::Debug + PartialEq {
+    /// The name of its schema.
+    const NAME: &'static str;
+    /// The least value.
+    const LEAST: f64;
+    /// The greatest value.
+    const GREATEST: f64;
+    /// Whether only whole numbers are taken.
+    const WHOLE: bool;
+    /// What a sender is told about it.
+    const WORDS: &'static str;
+}
+
+/// A plain number within bounds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Number<B> {
+    value: f64,
+    bound: PhantomData<B>,
+}
+
+impl<B: NumberBound> Number<B> {
+    /// The number.
+    pub fn get(&self) -> f64 {
+        self.value
+    }
+
+    /// The number as a count; a fraction cannot get here where `B` takes whole numbers only.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounds keep whole numbers within u32")]
+    pub fn count(&self) -> u32 {
+        self.value as u32
+    }
+}
+
+impl<B: NumberBound> Read for Number<B> {
+    fn read(node: &Node, at: &Pointer, faults: &mut Faults) -> Option<Self> {
+        let wanted = if B::WHOLE { "a whole number" } else { "a plain number" };
+        let value = match node {
+            Node::Number(value) if !B::WHOLE || value.fract().abs() <= 0.0 => *value,
+            other => {
+                faults.push(wrong_type(other, wanted, at));
+                return None;
+            }
+        };
+        if B::LEAST <= value && value <= B::GREATEST {
+            return Some(Self { value, bound: PhantomData });
+        }
+        let mut fault =
+            at.fault(FaultCode::OutOfRange, format!("{value} is out of range: from {} to {}", B::LEAST, B::GREATEST));
+        fault.given = Some(value.to_string());
+        fault.limit = Some(if value < B::LEAST { B::LEAST } else { B::GREATEST }.to_string());
+        fault.hint = Some(B::WORDS.to_owned());
+        faults.push(fault);
+        None
+    }
+
+    #[expect(clippy::cast_possible_truncation, reason = "bounds keep whole numbers within i64")]
+    fn canonical(&self) -> Option<Value> {
+        Some(if B::WHOLE { json!(self.value as i64) } else { json!(self.value + 0.0) })
+    }
+}
+
+impl<B: NumberBound> PartialSchema for Number<B> {
+    fn schema() -> RefOr<Schema> {
+        let base = if B::WHOLE { Type::Integer } else { Type::Number };
+        ObjectBuilder::new()
+            .schema_type(base)
+            .description(Some(B::WORDS))
+            .minimum(Some(B::LEAST))
+            .maximum(Some(B::GREATEST))
+            .build()
+            .into()
+    }
+}
+
+impl<B: NumberBound> ToSchema for Number<B> {
+    fn name() -> Cow<'static, str> {
+        format!("{}Number", B::NAME).into()
+    }
+}
+
+macro_rules! number_bounds {
+    ($($(#[doc = $words:literal])+ $name:ident: $least:literal ..= $greatest:literal, $whole:literal;)+) => {
+        $(
+            $(#[doc = $words])+
+            pub type $name = Number<numbers::$name>;
+
+            impl NumberBound for numbers::$name {
+                const NAME: &'static str = stringify!($name);
+                const LEAST: f64 = $least;
+                const GREATEST: f64 = $greatest;
+                const WHOLE: bool = $whole;
+                const WORDS: &'static str = concat!($($words),+).trim_ascii();
+            }
+        )+
+
+        /// Markers that carry the bounds.
+        pub mod numbers {
+            $($(#[doc = $words])+ #[derive(Clone, Debug, PartialEq)] pub struct $name;)+
+        }
+
+        /// Name, least and greatest of every bounded plain number, for `GET /v1/limits`.
+        pub const NUMBER_BOUNDS: &[(&str, f64, f64)] = &[$((stringify!($name), $least, $greatest),)+];
+    };
+}
+
+number_bounds! {
+    /// A tolerance as a fraction: 0.05 is 5 %.
+    ToleranceFraction: 0.0 ..= 0.5, false;
+    /// A share of the weight as a fraction: 0.025 is 2.5 %.
+    WeightFraction: 0.0 ..= 1.0, false;
+    /// The part of capacity or stroke that may be used: 0.8 is 80 %.
+    WorkingLimit: 0.05 ..= 1.0, false;
+    /// A factor on the elastic critical load.
+    SafetyFactor: 1.0 ..= 20.0, false;
+    /// By which factor the load is heavier than stated.
+    HeavierFactor: 1.0 ..= 2.0, false;
+    /// A side load limit as a share of capacity.
+    SideRatio: 0.0 ..= 0.5, false;
+    /// A rate of money.
+    Rate: 0.0 ..= 1_000_000.0, false;
+    /// How many rams stand at one point.
+    RamsAtPoint: 1.0 ..= 12.0, true;
+    /// How many there are in stock.
+    StockCount: 0.0 ..= 100_000.0, true;
+    /// How many hoses a pump takes.
+    OutletCount: 1.0 ..= 64.0, true;
+    /// How many rams side by side a search tries.
+    RamsTried: 1.0 ..= 8.0, true;
+    /// How many pumps or hoses there are.
+    UnitCount: 1.0 ..= 50.0, true;
+    /// A density of oil in kg/m3.
+    DensityOfOil: 500.0 ..= 1500.0, false;
+    /// How many states a search may visit.
+    SearchStates: 1_000.0 ..= 20_000_000.0, true;
+}
