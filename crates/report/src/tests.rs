@@ -188,7 +188,14 @@ fn verification() -> Verification {
 }
 
 fn plan(verification: Option<Verification>, circuit: Option<CircuitAssessment>) -> LiftPlan {
-    LiftPlan { verdict: Verdict::of(&[]), ram_set: Vec::new(), sizing: None, verification, circuit }
+    LiftPlan {
+        verdict: Verdict::of(&[]),
+        ram_set: Vec::new(),
+        sizing: None,
+        verification,
+        circuit,
+        open_checks: Vec::new(),
+    }
 }
 
 #[test]

@@ -29,25 +29,39 @@ fn of(plan: &LiftPlan) -> Vec<&Check> {
 }
 
 /// Failures, then what was not checked, then cautions; said even where there are none.
-pub(super) fn bad_news(page: &mut Page, plan: &LiftPlan) {
+pub(super) fn bad_news(page: &mut Page, plan: &LiftPlan, units: Profile) {
     let checks = of(plan);
-    said(page, &checks, Status::Fail, "FAILED", "!! FAIL  ");
-    said(page, &checks, Status::NotChecked, "NOT CHECKED, and so not passed", "!! NOT CHECKED  ");
+    said(page, &checks, Status::Fail, units, ["FAILED", "!! FAIL  "]);
+    said(page, &checks, Status::NotChecked, units, ["NOT CHECKED, and so not passed", "!! NOT CHECKED  "]);
     if plan.verification.is_some() && plan.circuit.is_none() {
-        page.hanging("!! NOT CHECKED  ", "pumps, hoses and oil: no circuit was stated, or the rams are of several models");
+        page.hanging(
+            "!! NOT CHECKED  ",
+            "pumps, hoses and oil: no circuit was stated, or the rams are of several models",
+        );
     }
-    said(page, &checks, Status::Caution, "PASSED WITH A CAUTION", " ! CAUTION  ");
+    said(page, &checks, Status::Caution, units, ["PASSED WITH A CAUTION", " ! CAUTION  "]);
 }
 
-fn said(page: &mut Page, checks: &[&Check], status: Status, heading: &str, mark: &str) {
+fn said(page: &mut Page, checks: &[&Check], status: Status, units: Profile, [heading, mark]: [&str; 2]) {
     let chosen: Vec<&Check> = checks.iter().copied().filter(|check| check.status == status).collect();
-    page.heading(&format!("{heading}: {}", if chosen.is_empty() { "none".to_owned() } else { chosen.len().to_string() }));
+    page.heading(&format!(
+        "{heading}: {}",
+        if chosen.is_empty() { "none".to_owned() } else { chosen.len().to_string() }
+    ));
     for group in grouped(&chosen, |a, b| why(a) == why(b)) {
         let check = group.worst;
-        let used =
-            check.utilisation.map_or_else(String::new, |value| format!(" (utilisation {})", utilisation(value)));
-        let text = format!("{}, {}, {}{used}: {}", word(&check.id), places(&group.checks), word(&check.scenario), why(check));
-        page.hanging(mark, &text);
+        let what = format!("{}, {}, {}", word(&check.id), places(&group.checks), word(&check.scenario));
+        page.hanging(mark, &format!("{what}{}: {}", how_much(check, units), why(check)));
+    }
+}
+
+/// Demand, limit and utilisation, where there are any.
+fn how_much(check: &Check, units: Profile) -> String {
+    match (check.demand, check.limit, check.utilisation) {
+        (Some(demand), Some(limit), Some(used)) => {
+            format!(" ({} of {}, utilisation {})", quantity(demand, units), quantity(limit, units), utilisation(used))
+        }
+        _ => String::new(),
     }
 }
 
@@ -100,7 +114,8 @@ pub(super) fn all(page: &mut Page, plan: &LiftPlan, units: Profile) {
     }
     page.heading("ALL CHECKS OF THE RAMS USED");
     // The parts of a circuit have each a limit of their own, so that each is a line of its own.
-    let groups = grouped(&checks, |a, b| !NOT_POINTS.contains(&a.subject.as_str()) && a.phase == b.phase && b.subject != "set");
+    let groups =
+        grouped(&checks, |a, b| !NOT_POINTS.contains(&a.subject.as_str()) && a.phase == b.phase && b.subject != "set");
     Table::new(&groups)
         .left("check", |group| word(&group.worst.id))
         .left("at", at)

@@ -3,8 +3,8 @@
 use super::figures::{counted, figures, quantity, word};
 use super::page::Page;
 use super::table::Table;
-use ramwright_engine::circuit::CircuitAssessment;
-use ramwright_units::Profile;
+use ramwright_engine::circuit::{CircuitAssessment, RaiseTimes, StageFlow};
+use ramwright_units::{Profile, Time};
 use serde_json::Value;
 
 pub(super) fn write(page: &mut Page, circuit: &CircuitAssessment, request: &Value, units: Profile) {
@@ -18,11 +18,16 @@ pub(super) fn write(page: &mut Page, circuit: &CircuitAssessment, request: &Valu
         .quantities("greatest", units, "", |point| Some(point.pressure.greatest))
         .quantities("stop at", units, "", |point| Some(point.stop_pressure))
         .left("stop pressure held down by", |point| {
-            point.stop_pressure_limited_by.map_or_else(|| "-".to_owned(), |part| format!("rating of the {}", word(&part)))
+            point
+                .stop_pressure_limited_by
+                .map_or_else(|| "-".to_owned(), |part| format!("rating of the {}", word(&part)))
         })
         .write(page);
     if 1 < circuit.lift_order.len() {
-        page.under(&format!("On one open manifold the points would lift in this order: {}.", circuit.lift_order.join(", ")));
+        page.under(&format!(
+            "On one open manifold the points would lift in this order: {}.",
+            circuit.lift_order.join(", ")
+        ));
     }
     pump(page, circuit, units);
     let rows: Vec<String> = circuit.bill.iter().map(|row| format!("{} x {}", row.total, word(&row.item))).collect();
@@ -48,16 +53,21 @@ fn pump(page: &mut Page, circuit: &CircuitAssessment, units: Profile) {
         quantity(circuit.oil_per_raise, units),
         quantity(circuit.usable_oil, units)
     ));
-    let times = &circuit.times;
+    times(page, &circuit.times, units);
+}
+
+fn times(page: &mut Page, times: &RaiseTimes, units: Profile) {
+    let stage = |flow: &StageFlow| format!("{} ({} stage)", quantity(flow.flow, units), word(&flow.stage));
+    let approach = if Time::ZERO < times.approach {
+        format!("approach {} at {}, then ", quantity(times.approach, units), stage(&times.approach_flow))
+    } else {
+        String::new()
+    };
     page.under(&format!(
-        "Time of the greatest raise without pauses {}: approach {} at {} ({} stage), under load {} at {} ({} stage).",
+        "Time of the greatest raise without pauses {}: {approach}under load {} at {}.",
         quantity(times.total, units),
-        quantity(times.approach, units),
-        quantity(times.approach_flow.flow, units),
-        word(&times.approach_flow.stage),
         quantity(times.under_load, units),
-        quantity(times.load_flow.flow, units),
-        word(&times.load_flow.stage)
+        stage(&times.load_flow)
     ));
 }
 

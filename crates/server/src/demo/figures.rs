@@ -53,7 +53,8 @@ pub(super) fn column_of_figures(values: &[Option<f64>], absent: &str) -> Vec<Str
     let mut places = decimals(greatest);
     let needless = |places: usize| {
         let cells = written(places);
-        values.iter().zip(&cells).filter(|(value, _)| value.is_some()).all(|(_, cell)| cell.ends_with('0'))
+        let numbers = values.iter().zip(&cells).filter(|(value, _)| value.is_some_and(f64::is_finite));
+        numbers.map(|(_, cell)| cell).all(|cell| cell.ends_with('0'))
     };
     while 0 < places && needless(places) {
         places -= 1;
@@ -79,7 +80,8 @@ pub(super) fn utilisation(value: f64) -> String {
     // What counts as at the limit is shown as at the limit; the same rounding of units must not lift 0.98 to 0.99.
     let at_most = if 1.0 < value && value <= 1.0 + UTILISATION_TOLERANCE { 1.0 } else { value };
     let hundredths = ((at_most - UTILISATION_TOLERANCE) * 100.0).ceil().max(0.0);
-    format!("{:.2}", hundredths / 100.0)
+    // Adding zero turns -0.0 into 0.0.
+    format!("{:.2}", hundredths / 100.0 + 0.0)
 }
 
 /// A word of a closed list with blanks, as in `one ram lost`.

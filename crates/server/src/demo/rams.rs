@@ -22,9 +22,16 @@ pub(super) fn used(page: &mut Page, plan: &LiftPlan) {
             None => parts.push((rams, vec![&at.point])),
         }
     }
-    let parts: Vec<String> = parts.iter().map(|(rams, points)| format!("{rams} at {}", points.join(", "))).collect();
+    let parts: Vec<String> = parts.iter().map(|(rams, points)| at_points(rams, points)).collect();
     let text = if parts.is_empty() { "nothing: no ram in the catalogue fits".to_owned() } else { parts.join("; ") };
     page.hanging("RAMS        ", &text);
+}
+
+fn at_points(rams: &str, points: &[&str]) -> String {
+    match points {
+        [only] => format!("{rams} at point {only}"),
+        several => format!("{rams} at each of the points {}", several.join(", ")),
+    }
 }
 
 /// The recommended set and its alternatives.
@@ -73,12 +80,7 @@ fn decided(verdict: &Verdict) -> String {
     match &verdict.governing {
         Some(governing) => {
             let used = governing.utilisation.map_or_else(String::new, |value| format!(" {}", utilisation(value)));
-            format!(
-                "{} at {}: {}{used}",
-                word(&governing.check),
-                place(&governing.subject),
-                loud(&governing.status)
-            )
+            format!("{} at {}: {}{used}", word(&governing.check), place(&governing.subject), loud(&governing.status))
         }
         None => "nothing".to_owned(),
     }

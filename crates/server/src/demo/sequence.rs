@@ -3,7 +3,7 @@
 use super::figures::{counted, quantity, word};
 use super::page::Page;
 use super::table::Table;
-use ramwright_engine::packing_lift::{PackingSequence, PieceCount, Step};
+use ramwright_engine::packing_lift::{PackingSequence, PieceCount};
 use ramwright_units::Profile;
 
 pub(super) fn write(page: &mut Page, sequence: &PackingSequence, units: Profile) {
@@ -21,15 +21,22 @@ pub(super) fn write(page: &mut Page, sequence: &PackingSequence, units: Profile)
     if sequence.steps.is_empty() {
         return;
     }
-    for (index, step) in sequence.steps.iter().enumerate() {
-        let before = index.checked_sub(1).and_then(|before| sequence.steps.get(before));
-        if before.is_none_or(|before| before.cycle != step.cycle) {
-            page.blank();
-            page.whole(&format!("  PACKING LIFT {}", step.cycle));
-            steps_of(page, sequence, step.cycle, units);
-        }
-    }
-    page.under("Soffit: expected height of the load's underside after the step. Extension and drop: the greatest.");
+    page.blank();
+    Table::new(&sequence.steps)
+        .right("no", |step| step.number.to_string())
+        .right("lift", |step| step.cycle.to_string())
+        .left("step", |step| word(&step.kind))
+        .left("", |step| if step.hold_point { "HOLD".to_owned() } else { String::new() })
+        .quantities("soffit", units, "", |step| Some(step.soffit.expected))
+        .quantities("extension", units, "", |step| Some(step.extension.greatest))
+        .quantities("drop", units, "-", |step| step.drop)
+        .left("held by", |step| step.held_by.to_string())
+        .below(|step| format!("{} Check: {}.", step.text, step.check))
+        .write(page);
+    page.under(
+        "HOLD: somebody must release the next step. Soffit: expected height of the load's underside after the step. \
+         Extension of the rams after it and drop if a ram loses its oil: the greatest.",
+    );
 }
 
 fn summary(page: &mut Page, sequence: &PackingSequence, cycles: u32, units: Profile) {
@@ -57,22 +64,4 @@ fn summary(page: &mut Page, sequence: &PackingSequence, cycles: u32, units: Prof
 fn pieces(pieces: &[PieceCount]) -> String {
     let parts: Vec<String> = pieces.iter().map(|part| format!("{} x {}", part.count, part.piece)).collect();
     if parts.is_empty() { "none".to_owned() } else { parts.join(", ") }
-}
-
-fn steps_of(page: &mut Page, sequence: &PackingSequence, cycle: u32, units: Profile) {
-    let steps: Vec<&Step> = sequence.steps.iter().filter(|step| step.cycle == cycle).collect();
-    Table::new(&steps)
-        .right("no", |step| step.number.to_string())
-        .left("step", |step| word(&step.kind))
-        .quantities("soffit", units, "", |step| Some(step.soffit.expected))
-        .quantities("extension", units, "", |step| Some(step.extension.greatest))
-        .quantities("drop", units, "-", |step| step.drop)
-        .wrapped("what to do", text)
-        .write(page);
-}
-
-/// What to do, what to look at, and what holds the load afterwards.
-fn text(step: &&Step) -> String {
-    let release = if step.hold_point { " HOLD POINT: somebody must release the next step." } else { "" };
-    format!("{} Held by {}. Check: {}.{release}", step.text, step.held_by, step.check)
 }

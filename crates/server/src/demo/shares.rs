@@ -15,13 +15,15 @@ pub(super) fn of(plan: &LiftPlan) -> Option<&LoadShares> {
 
 pub(super) fn write(page: &mut Page, shares: &LoadShares, units: Profile) {
     page.heading("WHAT EACH POINT CARRIES");
-    page.under(&format!("Method: {}. {}.", word(&shares.method), shares.why));
+    page.under(&format!("Method: {}: {}.", word(&shares.method), shares.why));
     let table = Table::new(&shares.points)
         .left("point", |point| point.point.clone())
         .quantities("least", units, "unknown", |point| Some(point.share.least))
         .quantities("expected", units, "unknown", |point| Some(point.share.expected))
         .quantities("greatest", units, "unknown", |point| Some(point.share.greatest));
-    let bounded = shares.points.iter().any(|point| point.any_equilibrium.is_some());
+    // By the worst equilibrium both are the same.
+    let beside = shares.method != Method::WorstEquilibrium;
+    let bounded = beside && shares.points.iter().any(|point| point.any_equilibrium.is_some());
     let table = if bounded {
         table
             .quantities("any equil. least", units, "unknown", |point| point.any_equilibrium.map(|range| range.least))
@@ -34,12 +36,13 @@ pub(super) fn write(page: &mut Page, shares: &LoadShares, units: Profile) {
     table.write(page);
     if bounded {
         page.under(
-            "any equil.: what a point could carry if nothing were known of levels and stiffness. The rams are sized by \
-             the columns least to greatest, which rely on the level tolerance and the stiffness stated.",
+            "any equil.: what any equilibrium could bring to the point, were nothing known of levels and stiffness. The \
+             rams are sized by the columns least to greatest, which hold only within the level tolerance and stiffness \
+             stated.",
         );
     }
     if shares.method == Method::WorstEquilibrium {
-        page.under("least and greatest are those of any equilibrium, whatever the levels.");
+        page.under("Least and greatest are those of any equilibrium, whatever the levels and the stiffness.");
     }
     let total = if shares.method == Method::Stated { "Total of the stated reactions" } else { "Weight" };
     let (least, greatest) = (quantity(shares.weight.least, units), quantity(shares.weight.greatest, units));

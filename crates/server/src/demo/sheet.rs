@@ -19,7 +19,7 @@ pub(super) fn sheet(answer: &Answer<LiftPlan>, label: &str) -> String {
     verdict(&mut page, &answer.verdict);
     asked(&mut page, &answer.request);
     rams::used(&mut page, plan);
-    checks::bad_news(&mut page, plan);
+    checks::bad_news(&mut page, plan, units);
     if let Some(of_points) = shares::of(plan) {
         shares::write(&mut page, of_points, units);
     }
@@ -63,9 +63,8 @@ fn verdict(page: &mut Page, verdict: &Verdict) {
     );
     let decided = match &verdict.governing {
         Some(governing) => {
-            let used = governing
-                .utilisation
-                .map_or_else(String::new, |value| format!(", utilisation {}", utilisation(value)));
+            let used =
+                governing.utilisation.map_or_else(String::new, |value| format!(", utilisation {}", utilisation(value)));
             format!(
                 "{}, {}, {}: {}{used}",
                 word(&governing.check),
@@ -96,7 +95,7 @@ fn sent(value: &Value) -> Option<String> {
 }
 
 fn assumed(page: &mut Page, assumptions: &[Assumption], units: Profile) {
-    page.heading(&format!("ASSUMED, because the request does not say ({})", assumptions.len()));
+    page.heading("ASSUMED, because the request does not say");
     // Many points make one assumption many times; it is said once.
     let mut seen: Vec<(&str, Option<String>)> = Vec::new();
     for assumption in assumptions {
@@ -120,8 +119,8 @@ fn cautions(page: &mut Page, cautions: &[Caution]) {
 
 fn again(page: &mut Page, answer: &Answer<LiftPlan>) {
     page.heading("THE SAME AGAIN");
-    page.under(&format!("request {}", answer.request_digest));
-    page.under(&format!("result  {}", answer.result_digest));
+    page.hanging("  request  ", &answer.request_digest);
+    page.hanging("  result   ", &answer.result_digest);
     match &answer.permalink {
         // One unbroken line, so that it can be copied.
         Some(permalink) => {

@@ -1,4 +1,5 @@
-//! Tables in plain text: a head over each column, cells to the left or to the right, the last column wrapped.
+//! Tables in plain text: a head over each column, cells to the left or to the right, the last column wrapped if it must be,
+//! and a paragraph below each row where there is one.
 
 use super::figures::column_of_figures;
 use super::page::{INDENT, Page, WIDTH, wrapped};
@@ -8,6 +9,8 @@ use ramwright_units::{Profile, Quantity};
 const GAP: usize = 2;
 /// A wrapped column is never made narrower.
 const NARROWEST: usize = 20;
+/// Blanks before a paragraph below a row.
+const BELOW: usize = 8;
 
 /// On which side the cells of a column are flush.
 #[derive(Clone, Copy)]
@@ -28,11 +31,12 @@ struct Column {
 pub(super) struct Table<'a, R> {
     rows: &'a [R],
     columns: Vec<Column>,
+    below: Vec<String>,
 }
 
 impl<'a, R> Table<'a, R> {
     pub(super) fn new(rows: &'a [R]) -> Self {
-        Self { rows, columns: Vec::new() }
+        Self { rows, columns: Vec::new(), below: Vec::new() }
     }
 
     fn column(mut self, head: [&str; 2], side: Side, cells: Vec<String>) -> Self {
@@ -73,6 +77,12 @@ impl<'a, R> Table<'a, R> {
         self
     }
 
+    /// A paragraph below each row, as wide as the page.
+    pub(super) fn below(mut self, of: impl Fn(&'a R) -> String) -> Self {
+        self.below = self.rows.iter().map(of).collect();
+        self
+    }
+
     /// Writes the table under a heading.
     pub(super) fn write(self, page: &mut Page) {
         let widths = widths(&self.columns);
@@ -85,6 +95,9 @@ impl<'a, R> Table<'a, R> {
         page.whole(&line(&self.columns, &widths, dashes));
         for row in 0..self.rows.len() {
             self.write_row(page, &widths, row);
+            if let Some(text) = self.below.get(row) {
+                page.hanging(&" ".repeat(BELOW), text);
+            }
         }
     }
 
@@ -124,10 +137,11 @@ fn line(columns: &[Column], widths: &[usize], cells: impl Iterator<Item = String
             line.push_str(&" ".repeat(GAP));
         }
         let width = *width;
-        line.push_str(&match column.side {
+        let padded = match column.side {
             Side::Left => format!("{cell:<width$}"),
             Side::Right => format!("{cell:>width$}"),
-        });
+        };
+        line.push_str(&padded);
     }
     line
 }
@@ -146,11 +160,13 @@ mod tests {
     #[test]
     fn verify_columns_line_up_with_their_units() {
         let rows = [("1", Some(1106.6)), ("point 2", Some(26.99)), ("3", None)];
-        let table = Table::new(&rows)
-            .left("point", |row| row.0.to_owned())
-            .quantities("share", Profile::Metric, "unknown", |row| row.1.map(Force::from_kn));
-        let expected =
-            "  point      share\n                kN\n  -------  -------\n  1           1107\n  point 2       27\n  3        unknown\n";
+        let table = Table::new(&rows).left("point", |row| row.0.to_owned()).quantities(
+            "share",
+            Profile::Metric,
+            "unknown",
+            |row| row.1.map(Force::from_kn),
+        );
+        let expected = "  point      share\n                kN\n  -------  -------\n  1           1107\n  point 2       27\n  3        unknown\n";
         assert_eq!(text(table), expected);
     }
 
@@ -171,6 +187,15 @@ mod tests {
         assert_eq!(lines[1].len(), WIDTH);
         assert!(lines[2].starts_with("  1  word") && lines[3].starts_with("     word"), "{text}");
         assert!(lines.iter().all(|line| line.len() <= WIDTH));
+    }
+
+    #[test]
+    fn verify_a_paragraph_below_a_row_is_indented_and_wrapped() {
+        let rows = ["word ".repeat(20)];
+        let text = text(Table::new(&rows).left("n", |_| "1".to_owned()).below(Clone::clone));
+        let lines: Vec<&str> = text.lines().collect();
+        assert_eq!((lines.len(), lines[2]), (5, "  1"));
+        assert!(lines[3].starts_with("        word") && lines[4].starts_with("        word"), "{text}");
     }
 
     #[test]

@@ -46,6 +46,7 @@ pub(crate) async fn share_load(
     params(("permalink" = String, Path, description = "The request, packed.", pattern = "^[A-Za-z0-9_-]+$"), FormatParameter),
     responses(
         (status = 200, description = "The shares.", content((Answer<LoadShares> = "application/json"), (String = "text/csv"))),
+        (status = 304, description = "The client has this answer already: its entity tag was in `If-None-Match`."),
         PermalinkProblems,
     ),
 )]
@@ -83,6 +84,7 @@ pub(crate) async fn size_ram_set(
     params(("permalink" = String, Path, description = "The request, packed.", pattern = "^[A-Za-z0-9_-]+$"), FormatParameter),
     responses(
         (status = 200, description = "The ram sets.", content((Answer<Sizing> = "application/json"), (String = "text/csv"))),
+        (status = 304, description = "The client has this answer already: its entity tag was in `If-None-Match`."),
         PermalinkProblems,
     ),
 )]
@@ -120,6 +122,7 @@ pub(crate) async fn verify_ram_set(
     params(("permalink" = String, Path, description = "The request, packed.", pattern = "^[A-Za-z0-9_-]+$"), FormatParameter),
     responses(
         (status = 200, description = "The checks.", content((Answer<Verification> = "application/json"), (String = "text/csv"))),
+        (status = 304, description = "The client has this answer already: its entity tag was in `If-None-Match`."),
         PermalinkProblems,
     ),
 )]
@@ -157,6 +160,7 @@ pub(crate) async fn sequence_packing_lifts(
     params(("permalink" = String, Path, description = "The request, packed.", pattern = "^[A-Za-z0-9_-]+$"), FormatParameter),
     responses(
         (status = 200, description = "The sequence.", content((Answer<PackingSequence> = "application/json"), (String = "text/csv"))),
+        (status = 304, description = "The client has this answer already: its entity tag was in `If-None-Match`."),
         PermalinkProblems,
     ),
 )]
@@ -194,6 +198,7 @@ pub(crate) async fn assess_circuit(
     params(("permalink" = String, Path, description = "The request, packed.", pattern = "^[A-Za-z0-9_-]+$"), FormatParameter),
     responses(
         (status = 200, description = "The assessment.", content((Answer<CircuitAssessment> = "application/json"), (String = "text/csv"))),
+        (status = 304, description = "The client has this answer already: its entity tag was in `If-None-Match`."),
         PermalinkProblems,
     ),
 )]
@@ -231,6 +236,7 @@ pub(crate) async fn plan_lift(
     params(("permalink" = String, Path, description = "The request, packed.", pattern = "^[A-Za-z0-9_-]+$"), FormatParameter),
     responses(
         (status = 200, description = "The plan.", content((Answer<LiftPlan> = "application/json"), (String = "text/csv"))),
+        (status = 304, description = "The client has this answer already: its entity tag was in `If-None-Match`."),
         PermalinkProblems,
     ),
 )]

@@ -30,7 +30,8 @@ problem_sets! {
     }
     /// Of a calculation asked for again by its permalink.
     PermalinkProblems {
-        Unreadable, 400, "The permalink or a parameter cannot be read.";
+        Unreadable, 400, "A parameter is unknown, or the request in the permalink cannot be read.";
+        Unknown, 404, "The address holds no packed request.";
         NotAcceptable, 406, "The answer does not exist in the format asked for.";
         Unfit, 422, "A value is out of range or contradicts another, or the load cannot stand on its points.";
         Failed, 500, "A fault of the service itself.";

@@ -1,10 +1,26 @@
 //! The example requests that the description shows.
 
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
-/// Operation, name of the example, and its text.
-const EXAMPLES: &[(&str, &str, &str)] =
-    &[("plan_lift", "transformer", include_str!("../../../../openapi/examples/transformer.json"))];
+/// An operation, and an example request of it by the name of its file.
+macro_rules! examples {
+    ($($operation:literal: $($name:literal),+;)+) => {
+        /// Operation, name of the example, and its text.
+        const EXAMPLES: &[(&str, &str, &str)] = &[
+            $($(($operation, $name, include_str!(concat!("../../../../openapi/examples/", $name, ".json"))),)+)+
+        ];
+    };
+}
+
+examples! {
+    "share_load": "load_shares";
+    "size_ram_set": "size";
+    "verify_ram_set": "verify";
+    "sequence_packing_lifts": "sequence";
+    "assess_circuit": "circuit";
+    "plan_lift": "transformer", "bedplate", "link_press";
+    "check_catalogue": "catalogue_check";
+}
 
 /// Puts each example beside its operation's request.
 ///
@@ -26,8 +42,7 @@ pub(super) fn add(document: &mut Value) -> Result<(), serde_json::Error> {
 /// The JSON request of the operation of this id.
 fn request_of<'a>(document: &'a mut Value, id: &str) -> Option<&'a mut Value> {
     let paths = document.get_mut("paths")?.as_object_mut()?;
-    let operations = paths.values_mut().filter_map(Value::as_object_mut).flat_map(serde_json::Map::values_mut);
-    let mut operations = operations;
+    let mut operations = paths.values_mut().filter_map(Value::as_object_mut).flat_map(Map::values_mut);
     let operation = operations.find(|operation| operation.get("operationId").is_some_and(|own| own == id))?;
     operation.pointer_mut("/requestBody/content/application~1json")
 }
