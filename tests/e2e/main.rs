@@ -1,0 +1,90 @@
+//! Tests that call a running service, in one binary, so that what it has answered can be counted.
+//!
+//! The tests run one after another against one service (some start another with settings of their own). The last of
+//! all, [`coverage`], looks at what was counted while the others ran; it runs whenever none was left out.
+//! A test that is not in the list below is dead code, which the compiler reports.
+
+mod answers;
+mod client;
+mod coverage;
+mod digests;
+mod drift;
+mod equivalents;
+mod faults;
+mod formats;
+mod http;
+mod json_texts;
+mod limits;
+mod mutations;
+mod pages;
+mod runner;
+mod schema;
+mod sockets;
+
+use std::process::ExitCode;
+
+macro_rules! suite {
+    ($($module:ident: $($test:ident),+;)+) => {
+        vec![$($(runner::Case::new(
+            concat!(stringify!($module), "::", stringify!($test)),
+            |service| Box::pin($module::$test(service)),
+        ),)+)+]
+    };
+}
+
+fn main() -> ExitCode {
+    let cases = suite! {
+        answers: verify_every_example_is_answered_with_all_that_an_answer_has,
+            verify_what_does_not_fit_is_an_answer,
+            verify_a_failed_check_is_an_answer;
+        client: verify_the_typed_client_reads_every_answer,
+            verify_the_typed_client_gives_problems_as_errors;
+        digests: verify_spelling_and_order_do_not_change_the_digest,
+            verify_the_same_request_gives_the_same_bytes,
+            verify_a_permalink_gives_the_same_answer,
+            verify_a_permalink_is_not_computed_again_for_who_has_the_answer,
+            verify_head_of_a_permalink_is_as_get_without_a_body,
+            verify_a_permalink_that_cannot_be_read_is_a_problem,
+            verify_a_request_too_long_for_an_address_says_so;
+        drift: verify_the_committed_descriptions_are_those_served;
+        equivalents: verify_units_of_the_answer_change_nothing_else,
+            verify_units_of_the_request_change_nothing,
+            verify_the_order_of_points_changes_nothing,
+            verify_the_origin_of_the_plan_changes_nothing;
+        faults: verify_four_faults_are_named_in_document_order,
+            verify_a_range_alone_is_unprocessable,
+            verify_unknown_ids_are_named_with_the_nearest,
+            verify_no_equilibrium_is_unprocessable_with_its_direction,
+            verify_contradictions_are_unprocessable;
+        formats: verify_tables_have_their_units_in_the_head,
+            verify_the_parameter_wins_over_the_header,
+            verify_formats_that_do_not_exist_are_refused,
+            verify_unknown_and_double_parameters_are_refused;
+        http: verify_addresses_and_methods_that_do_not_exist,
+            verify_bodies_too_large_are_refused,
+            verify_bodies_of_other_types_are_refused,
+            verify_the_request_id_is_echoed,
+            verify_no_origin_may_read_unless_configured,
+            verify_configured_origins_may_read_and_others_not,
+            verify_answers_are_compressed_for_who_takes_it;
+        json_texts: verify_texts_that_are_json_are_read,
+            verify_texts_that_are_not_json_are_refused,
+            verify_double_fields_are_refused,
+            verify_odd_values_in_fields_are_faults_and_no_more;
+        limits: verify_the_limits_are_those_of_the_schema,
+            verify_each_bound_is_inclusive;
+        mutations: verify_no_request_breaks_the_service;
+        pages: verify_pages_need_nothing_from_elsewhere,
+            verify_every_problem_has_its_help,
+            verify_health_and_lists_are_answered;
+        schema: verify_required_fields_are_those_of_the_reader,
+            verify_fields_are_those_of_the_reader,
+            verify_examples_keep_to_the_schema,
+            verify_answers_keep_to_the_schema;
+        sockets: verify_a_head_that_dribbles_is_cut_off,
+            verify_a_body_that_dribbles_is_cut_off,
+            verify_a_client_that_leaves_harms_nobody,
+            verify_a_full_queue_is_refused_with_a_time_to_come_back;
+    };
+    runner::run(&cases)
+}

@@ -1,0 +1,45 @@
+# Shared by the scripts here: paths, a Python environment, a server on a free loopback port.
+set -euo pipefail
+root=$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)
+work=$(mktemp -d)
+server_pid=""
+
+clean_up() {
+  if [ -n "$server_pid" ]; then
+    kill "$server_pid" 2>/dev/null || true
+    wait "$server_pid" 2>/dev/null || true
+  fi
+  rm -rf "$work"
+}
+trap clean_up EXIT
+
+need() {
+  command -v "$1" >/dev/null || { echo "needs $1, which is not here" >&2; exit 1; }
+}
+
+# Installs pinned packages into an environment that later runs find again.
+python_with() {
+  need python3
+  venv="$root/target/tools/python-$(echo "$*" | sha256sum | cut -c1-12)"
+  if [ ! -x "$venv/ready" ]; then
+    python3 -m venv "$venv"
+    "$venv/bin/pip" install --quiet --disable-pip-version-check "$@"
+    printf '#!/bin/sh\n' > "$venv/ready" && chmod +x "$venv/ready"
+  fi
+}
+
+# Starts the release binary; its address is in $address.
+start_server() {
+  cargo build --release --locked --quiet --manifest-path "$root/Cargo.toml" -p ramwright-server
+  RAMWRIGHT_LOG_FORMAT=text RAMWRIGHT_DRAIN_SETTLE_S=0 \
+    "$root/target/release/ramwright" --address 127.0.0.1:0 > "$work/server.log" 2>&1 &
+  server_pid=$!
+  for _ in $(seq 100); do
+    address=$(sed -n 's/.*listening address=\([0-9.:]*\).*/\1/p' "$work/server.log" | head -n 1)
+    [ -n "$address" ] && return
+    sleep 0.1
+  done
+  echo "the server did not start:" >&2
+  cat "$work/server.log" >&2
+  exit 1
+}
