@@ -13,7 +13,7 @@ mod support;
 
 use proptest::prelude::*;
 use ramwright_engine::check::{Check, CheckId, Scenario, Status};
-use ramwright_engine::load::{Horizontal, LoadCase, Task};
+use ramwright_engine::load::{Horizontal, LoadCase, Method, Task, share_load};
 use ramwright_engine::settings::Settings;
 use ramwright_engine::size::{CheckSummary, RamOption, SizeInput, Sizing, size_ram_set};
 use ramwright_engine::verify::{RamSet, Verification, VerifyInput};
@@ -29,6 +29,11 @@ fn never_better(before: &[Check], after: &[Check], counts: impl Fn(&Check) -> bo
         assert_eq!((before.id, &before.subject, before.scenario), (after.id, &after.subject, after.scenario));
         assert!(before.status <= after.status, "{before:#?}\nbecame\n{after:#?}");
     }
+}
+
+/// The method of the scenario `load_heavier`.
+fn method_when_heavier(input: &VerifyInput) -> Option<Method> {
+    share_load(&input.case.heavier(input.settings.heavier_factor)).ok().map(|shares| shares.method)
 }
 
 fn with_force(input: &VerifyInput, force: Force) -> VerifyInput {
@@ -137,6 +142,7 @@ proptest! {
         let (Ok(light), Ok(heavy)) = (verify(&input), verify(&heavy)) else { return Ok(()) };
         // Once nothing lifts off any more, exact elastic shares replace the bound of all equilibria, which is higher.
         prop_assume!(light.load_shares.method == heavy.load_shares.method);
+        prop_assume!(method_when_heavier(&input) == method_when_heavier(&VerifyInput { case: input.case.heavier(factor), ..input.clone() }));
         // A stated horizontal force turns a heavier load over less easily; more of it is the next property.
         let stated = matches!(input.case.horizontal, Horizontal::Stated(_));
         never_better(&light.checks, &heavy.checks, |check| {
