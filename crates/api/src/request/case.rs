@@ -39,8 +39,11 @@ pub(crate) fn parse_case(sent: &LoadCaseSent, context: &mut Context<'_>) -> Opti
         Task::Press | Task::Pull => reader.in_frame(context)?,
     };
     let horizontal = reader.horizontal(task, context)?;
-    let jacking_points: Vec<JackingPoint> =
-        points.iter().map(|point| jacking_point(point, task, &at, context)).collect();
+    let jacking_points: Vec<JackingPoint> = points
+        .iter()
+        .zip(&order)
+        .map(|(point, index)| jacking_point(point, task, &at.field("points").item(*index), context))
+        .collect();
     Some(LoadCase { task, weight, sharing, horizontal, points: jacking_points, travel: sent.travel.get() })
 }
 
@@ -69,8 +72,7 @@ fn same_place(a: &PointSent, b: &PointSent) -> bool {
     }
 }
 
-fn jacking_point(sent: &PointSent, task: Task, at: &Pointer, context: &mut Context<'_>) -> JackingPoint {
-    let here = at.field("points").field(&sent.id.0);
+fn jacking_point(sent: &PointSent, task: Task, here: &Pointer, context: &mut Context<'_>) -> JackingPoint {
     let base = match (sent.base, &sent.base_stiffness) {
         (Some(BaseWord::Steel | BaseWord::Concrete), Some(_)) => {
             let hint = "leave the stiffness out, or use the base \"soft\"";
