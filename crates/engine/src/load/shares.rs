@@ -65,11 +65,7 @@ fn stated(case: &LoadCase, shares: &[Range<Force>]) -> LoadShares {
         tipping: None,
         checks: match case.task {
             Task::Raise => vec![
-                whole(
-                    CheckId::Tipping,
-                    Finding::missing(["load_case/points/*/x and y", "load_case/centre_of_gravity"]),
-                    Lines::default(),
-                ),
+                whole(CheckId::Tipping, no_positions(), Lines::default()),
                 whole(
                     CheckId::HorizontalForce,
                     Finding::judged(
@@ -100,18 +96,15 @@ fn equal(case: &LoadCase) -> LoadShares {
         points,
         tipping: None,
         checks: vec![
-            whole(
-                CheckId::Tipping,
-                Finding::missing(["load_case/points/*/x and y", "load_case/centre_of_gravity"]),
-                Lines::default(),
-            ),
-            whole(
-                CheckId::HorizontalForce,
-                Finding::missing(["load_case/points/*/x and y", "load_case/centre_of_gravity"]),
-                Lines::default(),
-            ),
+            whole(CheckId::Tipping, no_positions(), Lines::default()),
+            whole(CheckId::HorizontalForce, no_positions(), Lines::default()),
         ],
     }
+}
+
+/// What a check of the load as a whole says where nothing tells where the points are.
+fn no_positions() -> Finding {
+    Finding::missing(["load_case/points/*/x and y", "load_case/centre_of_gravity"])
 }
 
 fn whole(id: CheckId, finding: Finding, lines: Lines) -> Check {

@@ -11,7 +11,7 @@ use crate::ram::Ram;
 use crate::settings::Settings;
 use crate::size::{SizeInput, Sizing, size_ram_set};
 use crate::verify::{Judged, RamSet, Verdict, Verification, VerifyInput, base_room, verify_ram_set};
-use ramwright_units::{Force, Length, OilPressure};
+use ramwright_units::{Length, OilPressure};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -226,9 +226,7 @@ pub fn sequence_lift(
     effort: Effort<'_>,
 ) -> Result<PackingSequence, EngineError> {
     let shares = share_load(&input.case)?;
-    let pairs = input.set.at_points.iter().zip(&shares.points);
-    let share =
-        pairs.map(|(placed, share)| share.share.greatest / f64::from(placed.count)).fold(Force::ZERO, Force::max);
+    let share = input.set.heaviest_on_one_ram(&shares);
     let packing: &[Packing] = &input.packing;
     let job = SequenceInput {
         geometry,

@@ -9,7 +9,6 @@ use crate::packing_lift::Stopped;
 use crate::ram::Ram;
 use crate::settings::Settings;
 use crate::verify::{Raise, RamSet, Rule, Station, holding_check, plan_raise, settings_finding, station_checks};
-use ramwright_units::Force;
 
 /// What every candidate is held against.
 #[derive(Clone, Copy)]
@@ -41,7 +40,7 @@ pub(super) fn examine(job: Job<'_>, ram: &Ram, count: u32, effort: Effort<'_>) -
             return Ok(refused);
         }
     }
-    let heaviest = stations.iter().map(|station| station.share / f64::from(count)).fold(Force::ZERO, Force::max);
+    let heaviest = set.heaviest_on_one_ram(job.shares);
     let raise = plan_raise(job.case, &set, heaviest, job.settings, job.packing, effort)?;
     for rule in &heavy {
         if let Some(refused) = apply(rule, &stations, &raise, &mut checks) {

@@ -1,6 +1,8 @@
 //! Which rams stand where.
 
+use crate::load::LoadShares;
 use crate::ram::Ram;
+use ramwright_units::Force;
 
 /// The rams at one point.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,6 +29,12 @@ impl RamSet {
     /// How many rams there are.
     pub fn rams(&self) -> u32 {
         total(self.at_points.iter())
+    }
+
+    /// The greatest share that one ram, and so one stack, carries.
+    pub fn heaviest_on_one_ram(&self, shares: &LoadShares) -> Force {
+        let pairs = self.at_points.iter().zip(&shares.points);
+        pairs.map(|(placed, share)| share.share.greatest / f64::from(placed.count)).fold(Force::ZERO, Force::max)
     }
 
     /// The most rams that stand at one point.

@@ -58,8 +58,7 @@ pub struct Verification {
 pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verification, EngineError> {
     let shares = share_load(&input.case)?;
     let context = Context { case: &input.case, set: &input.set, settings: &input.settings, packing: &input.packing };
-    let heaviest =
-        context.stations(&shares).map(|station| station.share / f64::from(station.count)).fold(Force::ZERO, Force::max);
+    let heaviest = input.set.heaviest_on_one_ram(&shares);
     let raise = plan_raise(&input.case, &input.set, heaviest, &input.settings, &input.packing, effort)?;
     let mut checks = shares.checks.clone();
     checks.push(of_set(CheckId::Settings, Phase::SettingUp, settings_finding(&input.settings)));
