@@ -318,9 +318,11 @@ impl Mul for Length {
 
 product!(OilPressure * Area = Force);
 product!(Area * Length = OilVolume);
+product!(Length * Area = OilVolume);
 product!(Flow * Time = OilVolume);
 product!(OilPressure * Flow = Power);
 product!(Stiffness * Length = Force);
+product!(Length * Stiffness = Force);
 product!(KinematicViscosity * Length = Flow);
 
 /// A force on an area of solid gives a stress.
@@ -333,6 +335,13 @@ impl Area {
     /// The pressure on the ground of a force spread evenly over this area.
     pub fn ground_pressure_under(self, force: Force) -> GroundPressure {
         GroundPressure(force.0 / self.0)
+    }
+}
+
+impl Mul<Area> for Stress {
+    type Output = Force;
+    fn mul(self, area: Area) -> Force {
+        Force(self.0 * area.0)
     }
 }
 

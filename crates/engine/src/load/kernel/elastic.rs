@@ -35,7 +35,6 @@ use core::fmt;
 use self::minimum::Rest;
 use super::geometry::{GREATEST_LENGTH_M, InputError, Vec2, check_points, convex_hull, mean, plan_size_m, tolerance_m};
 use super::principal::Node;
-use super::region::CentreSpread;
 use super::tipping::{Stance, TippingEdge, stance};
 
 /// Greatest ratio of the stiffest to the softest support (dimensionless); beyond it digits are lost.
@@ -254,7 +253,7 @@ pub(super) fn checked_scales(springs: &[Spring], centre: Vec2) -> Result<Scales,
         return Err(ElasticError::StiffnessRatio { ratio: greatest / least });
     }
     let size_m = plan_size_m(&points);
-    match stance(&hull, size_m, centre, CentreSpread::NONE) {
+    match stance(&hull, size_m, centre) {
         Stance::NoSupport => Err(ElasticError::NoSupport),
         Stance::Point { offset_m, .. } => Err(ElasticError::Coincident { offset_m }),
         Stance::Line { from, to, offset_m, .. } => Err(ElasticError::Collinear { from, to, offset_m }),

@@ -112,6 +112,8 @@ pub(crate) enum InputError {
     Coordinate,
     /// A half width or radius of the centre's tolerance is negative, not finite or above [`GREATEST_LENGTH_M`].
     Spread,
+    /// A weight is not positive and finite, or the least, expected and greatest are not in order.
+    Weight,
 }
 
 impl fmt::Display for InputError {
@@ -119,6 +121,7 @@ impl fmt::Display for InputError {
         f.write_str(match self {
             Self::Coordinate => "a coordinate in plan is not finite or too large",
             Self::Spread => "a tolerance of the centre of gravity is negative, not finite or too large",
+            Self::Weight => "a weight is not positive, or least, expected and greatest are not in order",
         })
     }
 }

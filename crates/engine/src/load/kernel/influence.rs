@@ -3,7 +3,7 @@
 //! This is the pile-group formula. A negative share says that the assumption of contact is wrong; the shares are then
 //! those of [`super::elastic::solve`], never these with the negative ones set to zero.
 
-use super::elastic::{ElasticError, Spring, checked_scales};
+use super::elastic::{ElasticError, Scales, Spring, checked_scales};
 use super::geometry::Vec2;
 use super::principal::{Node, Principal};
 use super::statics::AffineShare;
@@ -19,6 +19,36 @@ pub(crate) struct FullContact {
     pub level_stiffness_n_per_m: Vec<Vec<f64>>,
 }
 
+/// Supports in full contact, scaled.
+struct Contact {
+    scales: Scales,
+    nodes: Vec<Node>,
+    group: Principal,
+    load: Vec2,
+}
+
+impl Contact {
+    fn of(springs: &[Spring], centre: Vec2) -> Result<Self, ElasticError> {
+        let scales = checked_scales(springs, centre)?;
+        let nodes: Vec<Node> = springs.iter().map(|s| scales.node(s)).collect();
+        let group = Principal::of(&nodes).ok_or(ElasticError::NotConverged)?;
+        let load = scales.scaled(centre);
+        Ok(Self { scales, nodes, group, load })
+    }
+
+    fn share(&self, node: &Node) -> AffineShare {
+        AffineShare {
+            share: node.stiffness * self.group.flexibility(node.at, self.load),
+            gradient_per_m: self.group.flexibility_gradient(node.at) * (node.stiffness / self.scales.size_m),
+        }
+    }
+
+    fn element(&self, (i, a): (usize, &Node), (j, b): (usize, &Node)) -> f64 {
+        let own = if i == j { 1.0 } else { 0.0 };
+        self.scales.stiffness_n_per_m * a.stiffness * (own - b.stiffness * self.group.flexibility(a.at, b.at))
+    }
+}
+
 /// The linear relation of [`FullContact`] for supports as given (their levels are not used) and a nominal centre of
 /// gravity in m.
 ///
@@ -32,24 +62,33 @@ pub(crate) struct FullContact {
 /// # Errors
 /// See [`ElasticError`]; never [`ElasticError::Tips`].
 pub(crate) fn full_contact_influence(springs: &[Spring], centre: Vec2) -> Result<FullContact, ElasticError> {
-    let scales = checked_scales(springs, centre)?;
-    let nodes: Vec<Node> = springs.iter().map(|s| scales.node(s)).collect();
-    let group = Principal::of(&nodes).ok_or(ElasticError::NotConverged)?;
-    let load = scales.scaled(centre);
-    let shares = nodes
-        .iter()
-        .map(|n| AffineShare {
-            share: n.stiffness * group.flexibility(n.at, load),
-            gradient_per_m: group.flexibility_gradient(n.at) * (n.stiffness / scales.size_m),
-        })
-        .collect();
-    let element = |(i, a): (usize, &Node), (j, b): (usize, &Node)| {
-        let own = if i == j { 1.0 } else { 0.0 };
-        scales.stiffness_n_per_m * a.stiffness * (own - b.stiffness * group.flexibility(a.at, b.at))
-    };
-    let rows = nodes.iter().enumerate();
-    let level_stiffness_n_per_m = rows.map(|a| nodes.iter().enumerate().map(|b| element(a, b)).collect()).collect();
-    Ok(FullContact { shares, level_stiffness_n_per_m })
+    let contact = Contact::of(springs, centre)?;
+    let rows = || contact.nodes.iter().enumerate();
+    Ok(FullContact {
+        shares: contact.nodes.iter().map(|node| contact.share(node)).collect(),
+        level_stiffness_n_per_m: rows().map(|a| rows().map(|b| contact.element(a, b)).collect()).collect(),
+    })
+}
+
+/// The share of one support and its own level stiffness in N/m: one row and one element of [`full_contact_influence`],
+/// at a cost that grows with the number of supports only. `None` if there is no such support.
+///
+/// # Source
+/// As [`full_contact_influence`].
+///
+/// # Validity
+/// As [`full_contact_influence`].
+///
+/// # Errors
+/// As [`full_contact_influence`].
+pub(crate) fn own_influence(
+    springs: &[Spring],
+    centre: Vec2,
+    index: usize,
+) -> Result<Option<(AffineShare, f64)>, ElasticError> {
+    let contact = Contact::of(springs, centre)?;
+    let own = contact.nodes.get(index);
+    Ok(own.map(|node| (contact.share(node), contact.element((index, node), (index, node)))))
 }
 
 #[cfg(test)]

@@ -4,8 +4,8 @@
 
 use core::fmt;
 
+use super::domain::LoadDomain;
 use super::geometry::{InputError, Vec2, check_points, plan_size_m, tolerance_m};
-use super::region::CentreSpread;
 use super::tipping::{Stance, stance};
 
 /// Share of one support as a linear function of the centre of gravity.
@@ -18,18 +18,23 @@ pub(crate) struct AffineShare {
 }
 
 impl AffineShare {
-    /// Least and greatest share over the tolerance of the centre (dimensionless): exact, with the true disc, as
-    /// long as every support stays in contact.
+    /// Least and greatest reaction over the domain, in N, for a share that holds with the centre of gravity at `nominal`
+    /// (in m): exact, with the true discs, as long as every support stays in contact. Not clipped at zero.
     ///
     /// # Source
-    /// Extremes of a linear function over a box plus a disc, see [`CentreSpread::reach`].
+    /// Extremes of a function that is linear in the centre, the pushes and (for any one centre) the weight: at one end of
+    /// each.
     ///
     /// # Validity
-    /// While the share is linear in the centre: no support lifts off. For one or two supports the centre moves
+    /// While the share is linear in the resultant: no support lifts off. For one or two supports the resultant moves
     /// along their line only; off it the load tips.
-    pub(crate) fn envelope(&self, spread: CentreSpread) -> (f64, f64) {
-        let reach = spread.reach(self.gradient_per_m);
-        (self.share - reach, self.share + reach)
+    pub(crate) fn reaction_range(&self, domain: &LoadDomain, nominal: Vec2) -> (f64, f64) {
+        let gradient = self.gradient_per_m;
+        let share = self.share + gradient.dot(domain.middle - nominal);
+        let at_either_weight = |share: f64| (domain.least_n * share, domain.greatest_n * share);
+        let reach = domain.spread.reach(gradient);
+        let (low, high) = (at_either_weight(share - reach), at_either_weight(share + reach));
+        (low.0.min(low.1) - domain.push.reach(-gradient), high.0.max(high.1) + domain.push.reach(gradient))
     }
 }
 
@@ -163,7 +168,7 @@ fn two(a: Vec2, b: Vec2, centre: Vec2) -> Result<Vec<AffineShare>, StaticsError>
 fn three(a: Vec2, b: Vec2, c: Vec2, centre: Vec2) -> Result<Vec<AffineShare>, StaticsError> {
     let points = [a, b, c];
     let hull = super::geometry::convex_hull(&points)?;
-    match stance(&hull, plan_size_m(&points), centre, CentreSpread::NONE) {
+    match stance(&hull, plan_size_m(&points), centre) {
         Stance::NoSupport => return Err(StaticsError::NoSupport),
         Stance::Point { .. } => return Err(StaticsError::Coincident),
         Stance::Line { from, to, offset_m, .. } => return Err(StaticsError::Collinear { from, to, offset_m }),
@@ -179,6 +184,8 @@ fn three(a: Vec2, b: Vec2, c: Vec2, centre: Vec2) -> Result<Vec<AffineShare>, St
 
 #[cfg(test)]
 mod tests {
+    use super::super::domain::PushSpread;
+    use super::super::region::CentreSpread;
     use super::*;
     use proptest::prelude::*;
 
@@ -241,9 +248,10 @@ mod tests {
 
     proptest! {
         #[test]
-        fn verify_equilibrium_gradient_and_envelope(
+        fn verify_equilibrium_gradient_and_range(
             list in prop::array::uniform3((-10.0f64..10.0, -10.0f64..10.0)),
             g in (-3.0f64..3.0, -3.0f64..3.0), angle in 0.0f64..6.3, scale in 0.001f64..10.0,
+            off in (-1.0f64..1.0, -1.0f64..1.0), part in (0.0f64..1.0, 0.0f64..1.0), push in (-1.0f64..1.0, -1.0f64..1.0),
         ) {
             let points = list.map(|(x, y)| Vec2::new(x * scale, y * scale));
             let g = Vec2::new(g.0, g.1) * scale;
@@ -253,20 +261,36 @@ mod tests {
             let sum: f64 = shares.iter().map(|s| s.share).sum();
             let moment = points.iter().zip(&shares).fold(Vec2::ZERO, |m, (&p, s)| m + (p - g) * s.share);
             prop_assert!((sum - 1.0).abs() < 1e-9 && moment.length() < 1e-9 * scale);
-            let spread = CentreSpread::new(0.3 * scale, 0.1 * scale, 0.2 * scale).unwrap();
-            // A place on the rim of the true tolerance.
+            let domain = LoadDomain {
+                least_n: 3.0,
+                expected_n: 4.0,
+                greatest_n: 5.0,
+                expected_at: g,
+                middle: g + Vec2::new(off.0, off.1) * scale,
+                spread: CentreSpread::new(0.3 * scale, 0.1 * scale, 0.2 * scale).unwrap(),
+                push: PushSpread::new(0.4 * scale, vec![Vec2::new(push.0, push.1) * scale]).unwrap(),
+            };
+            // Where the resultant of a weight is farthest in a direction; the directed push counts or not.
+            let farthest = |weight: f64, d: Vec2, pushed: f64| {
+                let rim = d * (0.2 * scale) + Vec2::new(d.x.signum() * 0.3 * scale, d.y.signum() * 0.1 * scale);
+                let push = d * (0.4 * scale) + Vec2::new(push.0, push.1) * (scale * pushed);
+                domain.middle + rim + push * (1.0 / weight)
+            };
             let d = Vec2::new(libm::cos(angle), libm::sin(angle));
-            let rim = g + d * (0.2 * scale)
-                + Vec2::new(d.x.signum() * 0.3 * scale, d.y.signum() * 0.1 * scale);
-            for (at_rim, s) in static_shares(&points, rim).unwrap().iter().zip(&shares) {
-                prop_assert!((at_rim.share - s.share - s.gradient_per_m.dot(rim - g)).abs() < 1e-9);
-                let (least, greatest) = s.envelope(spread);
-                prop_assert!((least - 1e-9..=greatest + 1e-9).contains(&at_rim.share));
-                // The envelope is attained, at the rim in the direction of the gradient.
+            let weight = 3.0 + 2.0 * part.0;
+            let member = static_shares(&points, farthest(weight, d, part.1)).unwrap();
+            for (i, s) in shares.iter().enumerate() {
+                let (least, greatest) = s.reaction_range(&domain, g);
+                let rounding = 1e-9 * (1.0 + least.abs() + greatest.abs());
+                prop_assert!((least - rounding..=greatest + rounding).contains(&(weight * member[i].share)));
+                // Both ends are attained, in the direction of the gradient and against it, at one of the weights.
                 let up = s.gradient_per_m.unit().unwrap();
-                let top = g + up * (0.2 * scale) + Vec2::new(up.x.signum() * 0.3 * scale, up.y.signum() * 0.1 * scale);
-                let value = s.share + s.gradient_per_m.dot(top - g);
-                prop_assert!((value - greatest).abs() < 1e-9 * (1.0 + greatest.abs()));
+                let at = |weight: f64, d: Vec2| {
+                    let pushed = if 0.0 < d.dot(Vec2::new(push.0, push.1)) { 1.0 } else { 0.0 };
+                    weight * static_shares(&points, farthest(weight, d, pushed)).unwrap()[i].share
+                };
+                prop_assert!((at(3.0, -up).min(at(5.0, -up)) - least).abs() < rounding);
+                prop_assert!((at(3.0, up).max(at(5.0, up)) - greatest).abs() < rounding);
             }
         }
     }

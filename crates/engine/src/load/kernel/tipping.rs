@@ -1,7 +1,7 @@
 //! Distance from the centre of gravity to the edges about which the load would tip.
 
-use super::geometry::{Corner, Hull, HullShape, InputError, Vec2, check_points, convex_hull, plan_size_m, tolerance_m};
-use super::region::CentreSpread;
+use super::domain::LoadDomain;
+use super::geometry::{Corner, Hull, HullShape, InputError, Vec2, convex_hull, plan_size_m, tolerance_m};
 
 /// Margins closer than this part of the plan size are a tie, which the lower pair of supports wins.
 const TIE_TOLERANCE: f64 = 1e-12;
@@ -15,14 +15,14 @@ pub(crate) struct TippingEdge {
     pub to: usize,
     /// Unit vector in plan away from the supports (dimensionless): the direction in which the load tips.
     pub outward: Vec2,
-    /// Distance from the nominal centre of gravity to the edge, in m; negative if the centre lies outside.
+    /// Distance from the expected centre of gravity to the edge, in m; negative if the centre lies outside.
     pub distance_m: f64,
-    /// How far the tolerance lets the centre move toward the edge, in m (exact, with the true disc).
+    /// How far tolerances and pushes let the resultant get toward the edge from there, in m (exact, with the true disc).
     pub reach_m: f64,
 }
 
 impl TippingEdge {
-    /// What is left of the distance after the tolerance, in m; negative if the load can tip about this edge.
+    /// What is left of the distance, in m; negative if the load can tip about this edge.
     pub(crate) fn margin_m(&self) -> f64 {
         self.distance_m - self.reach_m
     }
@@ -42,7 +42,7 @@ pub(crate) enum Stance {
     Point {
         /// Index of the first support.
         index: usize,
-        /// From the support to the nominal centre of gravity, in m.
+        /// From the support to the expected centre of gravity, in m.
         offset_m: Vec2,
     },
     /// All supports on one line: nothing resists tipping about it.
@@ -53,7 +53,7 @@ pub(crate) enum Stance {
         to: usize,
         /// Unit vector from the first end to the other (dimensionless).
         direction: Vec2,
-        /// From the line to the nominal centre of gravity, at right angles to the line, in m.
+        /// From the line to the expected centre of gravity, at right angles to the line, in m.
         offset_m: Vec2,
         /// Whether the offset is no more than rounding.
         on_line: bool,
@@ -69,65 +69,81 @@ pub(crate) enum Stance {
     },
 }
 
-/// Distance of the centre of gravity (nominal, in m) from each edge of the hull of the supports, and how far its
-/// tolerance reaches toward it.
+/// Distance of the expected centre of gravity from each edge of the hull of the supports, and how far the resultant can
+/// get toward it from there.
 ///
 /// # Source
-/// Elementary statics: supports that only push can balance a load iff its line of action passes through their hull.
+/// Elementary statics: supports that only push can balance a load iff its resultant passes through their hull.
 ///
 /// # Validity
 /// Coordinates up to [`super::geometry::GREATEST_LENGTH_M`]; supports within 1e-9 of the plan size from a line count
 /// as being in line.
 ///
 /// # Errors
-/// [`InputError::Coordinate`].
-pub(crate) fn tipping(points: &[Vec2], nominal: Vec2, spread: CentreSpread) -> Result<Stance, InputError> {
-    check_points(&[nominal])?;
-    let hull = convex_hull(points)?;
-    let size_m = plan_size_m(points);
-    Ok(stance(&hull, size_m, nominal, spread))
-}
-
-/// [`tipping`] for a hull that is known already; a plan of size `size_m` and a finite `nominal`.
-pub(super) fn stance(hull: &Hull, size_m: f64, nominal: Vec2, spread: CentreSpread) -> Stance {
-    match (hull.shape(), hull.corners()) {
-        (HullShape::Point, [corner, ..]) => Stance::Point { index: corner.index, offset_m: nominal - corner.at },
-        (HullShape::Segment, [from, to, ..]) => line(*from, *to, size_m, nominal, spread),
-        (HullShape::Polygon, _) => {
-            let edges: Vec<TippingEdge> =
-                hull.edges().filter_map(|(from, to)| side(from, to, nominal, spread)).collect();
-            match governing(&edges, size_m) {
-                Some(governing) => Stance::Polygon { edges, governing },
-                None => Stance::NoSupport,
-            }
-        }
-        _ => Stance::NoSupport,
+/// [`InputError::Coordinate`]; [`InputError::Weight`]; [`InputError::Spread`] if a place of the resultant is too far
+/// away.
+pub(crate) fn tipping(points: &[Vec2], domain: &LoadDomain) -> Result<Stance, InputError> {
+    domain.check()?;
+    if !domain.is_usable() {
+        return Err(InputError::Spread);
     }
+    let hull = convex_hull(points)?;
+    Ok(Resultant { expected_at: domain.expected_at, reach_m: &|d| domain.reach_m(d) }
+        .stance(&hull, plan_size_m(points)))
 }
 
-fn side(from: Corner, to: Corner, nominal: Vec2, spread: CentreSpread) -> Option<TippingEdge> {
-    let outward = (to.at - from.at).unit()?.turned_right();
-    let distance_m = outward.dot(from.at - nominal);
-    Some(TippingEdge { from: from.index, to: to.index, outward, distance_m, reach_m: spread.reach(outward) })
+/// How a hull that is known already, of a plan of size `size_m`, holds a resultant at exactly one place, in m.
+pub(super) fn stance(hull: &Hull, size_m: f64, at: Vec2) -> Stance {
+    Resultant { expected_at: at, reach_m: &|_| 0.0 }.stance(hull, size_m)
 }
 
-fn line(from: Corner, to: Corner, size_m: f64, nominal: Vec2, spread: CentreSpread) -> Stance {
-    let Some(direction) = (to.at - from.at).unit() else {
-        return Stance::Point { index: from.index, offset_m: nominal - from.at };
-    };
-    let normal = direction.turned_left();
-    let offset_m = normal * normal.dot(nominal - from.at);
-    let end_at = |corner: Corner, outward: Vec2| TippingEdge {
-        from: corner.index,
-        to: corner.index,
-        outward,
-        distance_m: outward.dot(corner.at - nominal),
-        reach_m: spread.reach(outward),
-    };
-    let (first, last) = (end_at(from, -direction), end_at(to, direction));
-    let end = governing(&[first, last], size_m).unwrap_or(first);
-    let on_line = offset_m.length() <= tolerance_m(size_m);
-    Stance::Line { from: from.index, to: to.index, direction, offset_m, on_line, end }
+/// Where the resultant acts.
+struct Resultant<'a> {
+    /// Expected place, in m.
+    expected_at: Vec2,
+    /// How far it can get from there in a direction, in m.
+    reach_m: &'a dyn Fn(Vec2) -> f64,
+}
+
+impl Resultant<'_> {
+    fn stance(&self, hull: &Hull, size_m: f64) -> Stance {
+        match (hull.shape(), hull.corners()) {
+            (HullShape::Point, [corner, ..]) => {
+                Stance::Point { index: corner.index, offset_m: self.expected_at - corner.at }
+            }
+            (HullShape::Segment, [from, to, ..]) => self.on_line(*from, *to, size_m),
+            (HullShape::Polygon, _) => {
+                let edges: Vec<TippingEdge> = hull.edges().filter_map(|(from, to)| self.side(from, to)).collect();
+                match governing(&edges, size_m) {
+                    Some(governing) => Stance::Polygon { edges, governing },
+                    None => Stance::NoSupport,
+                }
+            }
+            _ => Stance::NoSupport,
+        }
+    }
+
+    fn side(&self, from: Corner, to: Corner) -> Option<TippingEdge> {
+        let outward = (to.at - from.at).unit()?.turned_right();
+        Some(self.edge(from, to, outward))
+    }
+
+    fn edge(&self, from: Corner, to: Corner, outward: Vec2) -> TippingEdge {
+        let distance_m = outward.dot(from.at - self.expected_at);
+        TippingEdge { from: from.index, to: to.index, outward, distance_m, reach_m: (self.reach_m)(outward) }
+    }
+
+    fn on_line(&self, from: Corner, to: Corner, size_m: f64) -> Stance {
+        let Some(direction) = (to.at - from.at).unit() else {
+            return Stance::Point { index: from.index, offset_m: self.expected_at - from.at };
+        };
+        let normal = direction.turned_left();
+        let offset_m = normal * normal.dot(self.expected_at - from.at);
+        let (first, last) = (self.edge(from, from, -direction), self.edge(to, to, direction));
+        let end = governing(&[first, last], size_m).unwrap_or(first);
+        let on_line = offset_m.length() <= tolerance_m(size_m);
+        Stance::Line { from: from.index, to: to.index, direction, offset_m, on_line, end }
+    }
 }
 
 /// The edge with the least margin; among those within rounding of it the lowest pair.
@@ -138,14 +154,21 @@ fn governing(edges: &[TippingEdge], size_m: f64) -> Option<TippingEdge> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::domain::PushSpread;
+    use super::super::region::CentreSpread;
     use super::*;
     use proptest::prelude::*;
 
     const RECTANGLE: [Vec2; 4] =
         [Vec2::new(-3.0, -2.0), Vec2::new(3.0, -2.0), Vec2::new(3.0, 2.0), Vec2::new(-3.0, 2.0)];
 
+    fn about(at: Vec2, spread: CentreSpread) -> LoadDomain {
+        let push = PushSpread::NONE;
+        LoadDomain { least_n: 1.0, expected_n: 1.0, greatest_n: 1.0, expected_at: at, middle: at, spread, push }
+    }
+
     fn governing_of(points: &[Vec2], g: Vec2, spread: CentreSpread) -> TippingEdge {
-        match tipping(points, g, spread).unwrap() {
+        match tipping(points, &about(g, spread)).unwrap() {
             Stance::Polygon { governing, .. } => governing,
             other => panic!("{other:?}"),
         }
@@ -155,7 +178,8 @@ mod tests {
     fn verify_rectangle_by_hand() {
         // Distances 3 -+ 2 and 2 -+ 1; reach along x 0.3 + 0.1, along y 0.9 + 0.1.
         let spread = CentreSpread::new(0.3, 0.9, 0.1).unwrap();
-        let Stance::Polygon { edges, governing } = tipping(&RECTANGLE, Vec2::new(2.0, 1.0), spread).unwrap() else {
+        let Stance::Polygon { edges, governing } = tipping(&RECTANGLE, &about(Vec2::new(2.0, 1.0), spread)).unwrap()
+        else {
             panic!()
         };
         let found: Vec<(usize, usize, f64, f64)> =
@@ -187,16 +211,17 @@ mod tests {
 
     #[test]
     fn verify_degenerate_supports() {
-        assert_eq!(tipping(&[], Vec2::ZERO, CentreSpread::NONE).unwrap(), Stance::NoSupport);
+        assert_eq!(tipping(&[], &about(Vec2::ZERO, CentreSpread::NONE)).unwrap(), Stance::NoSupport);
         let p = Vec2::new(1.0, 2.0);
-        let Stance::Point { index: 0, offset_m } = tipping(&[p, p], Vec2::new(1.5, 2.0), CentreSpread::NONE).unwrap()
+        let Stance::Point { index: 0, offset_m } =
+            tipping(&[p, p], &about(Vec2::new(1.5, 2.0), CentreSpread::NONE)).unwrap()
         else {
             panic!()
         };
         assert!((offset_m - Vec2::new(0.5, 0.0)).length() < 1e-15);
         let row = [Vec2::new(0.0, 0.0), Vec2::new(4.0, 4.0), Vec2::new(1.0, 1.0)];
         let Stance::Line { from, to, offset_m, on_line, end, .. } =
-            tipping(&row, Vec2::new(3.0, 4.0), CentreSpread::NONE).unwrap()
+            tipping(&row, &about(Vec2::new(3.0, 4.0), CentreSpread::NONE)).unwrap()
         else {
             panic!()
         };
@@ -207,8 +232,40 @@ mod tests {
     }
 
     #[test]
-    fn verify_non_finite_centre_is_refused() {
-        assert_eq!(tipping(&RECTANGLE, Vec2::new(f64::NAN, 0.0), CentreSpread::NONE), Err(InputError::Coordinate));
+    fn verify_unusable_is_refused() {
+        let good = about(Vec2::ZERO, CentreSpread::NONE);
+        let refused = |domain: LoadDomain| tipping(&RECTANGLE, &domain).unwrap_err();
+        assert_eq!(refused(about(Vec2::new(f64::NAN, 0.0), CentreSpread::NONE)), InputError::Coordinate);
+        assert_eq!(refused(LoadDomain { least_n: 0.0, ..good.clone() }), InputError::Weight);
+        assert_eq!(refused(LoadDomain { least_n: f64::NAN, ..good.clone() }), InputError::Weight);
+        // A push that a load of almost no weight would take out of all bounds.
+        let push = PushSpread::new(1e15, Vec::new()).unwrap();
+        assert_eq!(refused(LoadDomain { least_n: 1e-300, push, ..good }), InputError::Spread);
+    }
+
+    #[test]
+    fn verify_reach_counts_the_box_off_the_expected_centre_and_the_pushes_at_the_least_weight() {
+        let domain = LoadDomain {
+            least_n: 100.0,
+            expected_n: 200.0,
+            greatest_n: 400.0,
+            expected_at: Vec2::new(0.5, 0.0),
+            middle: Vec2::new(0.75, -0.25),
+            spread: CentreSpread::new(0.25, 0.5, 0.125).unwrap(),
+            push: PushSpread::new(10.0, vec![Vec2::new(40.0, 0.0)]).unwrap(),
+        };
+        let Stance::Polygon { edges, governing } = tipping(&RECTANGLE, &domain).unwrap() else { panic!() };
+        // By hand, below, right, above, left: middle off the centre + box + disc + pushes / 100.
+        let expected = [
+            (2.0, 0.25 + 0.5 + 0.125 + 0.1),
+            (2.5, 0.25 + 0.25 + 0.125 + 0.5),
+            (2.0, -0.25 + 0.5 + 0.125 + 0.1),
+            (3.5, -0.25 + 0.25 + 0.125 + 0.1),
+        ];
+        for (edge, (distance_m, reach_m)) in edges.iter().zip(expected) {
+            assert!((edge.distance_m - distance_m).abs() < 1e-14 && (edge.reach_m - reach_m).abs() < 1e-14, "{edge:?}");
+        }
+        assert_eq!((governing.from, governing.to), (0, 1));
     }
 
     proptest! {
@@ -220,7 +277,7 @@ mod tests {
             let points: Vec<Vec2> = list.iter().map(|&(x, y)| Vec2::new(f64::from(x), f64::from(y))).collect();
             let (g, shift) = (Vec2::new(g.0, g.1), Vec2::new(shift.0, shift.1));
             let spread = CentreSpread::new(0.1, 0.2, 0.3).unwrap();
-            if let Stance::Polygon { governing, .. } = tipping(&points, g, spread).unwrap() {
+            if let Stance::Polygon { governing, .. } = tipping(&points, &about(g, spread)).unwrap() {
                 let moved: Vec<Vec2> = points.iter().rev().map(|&p| p + shift).collect();
                 let other = governing_of(&moved, g + shift, spread);
                 prop_assert!((governing.margin_m() - other.margin_m()).abs() < 1e-12);

@@ -206,8 +206,8 @@ fn inside(list: &[Spring], weights: &[f64]) -> Vec2 {
 /// solving them in plain coordinates, loses digits.
 fn is_well_inside(list: &[Spring], centre: Vec2) -> bool {
     let points: Vec<Vec2> = list.iter().map(|s| s.at).collect();
-    let stance = super::super::tipping::tipping(&points, centre, CentreSpread::NONE);
-    matches!(stance, Ok(Stance::Polygon { governing, .. }) if 0.1 < governing.distance_m)
+    let stance = stance(&convex_hull(&points).unwrap(), plan_size_m(&points), centre);
+    matches!(stance, Stance::Polygon { governing, .. } if 0.1 < governing.distance_m)
 }
 
 proptest! {
