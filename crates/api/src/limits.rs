@@ -2,7 +2,7 @@
 
 use crate::catalogue::{CATALOGUE_BOUNDS, MOST_INLINE};
 use crate::digest::LONGEST_PERMALINK;
-use crate::request::MOST_POINTS;
+use crate::request::{MOST_PARTS, MOST_PHASES, MOST_POINTS, MOST_STRETCHES};
 use crate::sent::{NAME_LENGTH, NUMBER_BOUNDS, QUANTITY_BOUNDS};
 use ramwright_engine::defaults;
 use serde::{Deserialize, Serialize};
@@ -44,6 +44,12 @@ pub struct Limits {
     pub permalink_bytes: u64,
     /// Most points of a load case.
     pub points: u64,
+    /// Most parts of a load.
+    pub parts: u64,
+    /// Most phases of a load case.
+    pub phases: u64,
+    /// Most sections, and most loads, of a girder.
+    pub stretches: u64,
     /// Most entries of each inline list.
     pub inline_entries: u64,
     /// Longest name in characters.
@@ -72,6 +78,9 @@ pub fn limits(body_bytes: u64) -> Limits {
         body_bytes,
         permalink_bytes: count(LONGEST_PERMALINK),
         points: count(MOST_POINTS),
+        parts: count(MOST_PARTS),
+        phases: count(MOST_PHASES),
+        stretches: count(MOST_STRETCHES),
         inline_entries: count(MOST_INLINE),
         name_characters: count(NAME_LENGTH),
         json_depth: JSON_DEPTH,

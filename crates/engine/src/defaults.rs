@@ -2,7 +2,7 @@
 //!
 //! Changing one of them changes answers, so it needs a new profile name.
 
-use ramwright_units::{Length, Stress};
+use ramwright_units::{Length, OilPressure, Stress};
 
 /// The name of this profile.
 pub const PROFILE: &str = "ramwright-2026-11";
@@ -48,6 +48,10 @@ pub const BASE_STACK_SLENDERNESS: f64 = 1.5;
 pub const STEEL_MODULUS: Stress = Stress::from_mpa(205_000.0);
 /// Modulus of elasticity of aluminium alloy (EN 1999-1-1, 70 GPa).
 pub const ALUMINIUM_MODULUS: Stress = Stress::from_mpa(70_000.0);
+
+/// Bulk modulus of the oil where none is stated: the stiff end of what is found for mineral oil (1.4 to 2.0 GPa, from memory),
+/// which is the safe side for level errors.
+pub const BULK_MODULUS: OilPressure = OilPressure::from_bar(20_000.0);
 
 /// States that a packing-lift search may visit.
 pub const SEARCH_STATES: u64 = 2_000_000;

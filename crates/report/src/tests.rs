@@ -16,7 +16,7 @@ use ramwright_units::{Flow, Force, Length, OilPressure, OilVolume, PieceMass, Ra
 const HOSTILE: &str = "=HYPERLINK(\"http://x\",\"a\")";
 const GUARDED: &str = "'=HYPERLINK(\"http://x\",\"a\")";
 
-const SHARES: &str = "point,least_kN,expected_kN,greatest_kN,any_equilibrium_least_kN,any_equilibrium_greatest_kN,method,tipping_margin_mm,verdict,governing_check";
+const SHARES: &str = "point,least_kN,expected_kN,greatest_kN,any_equilibrium_least_kN,any_equilibrium_greatest_kN,method,tipping_margin_mm,tipping_ratio,verdict,governing_check,phase,phase_name,support,exactness,governs_least,governs_greatest,cost_of_centre_kN,cost_of_weight_kN,cost_of_level_kN,lost_rest_stands,lost_heaviest,lost_heaviest_share_kN";
 const OPTIONS: &str = "rank,recommended,pareto,verdict,ram,family,action,lock_collar,rams_per_point,rams,capacity_kN,stroke_mm,closed_height_mm,packing_lifts,mass_kg,day_rate,currency,utilisation,governing_check,governing_subject";
 const CHECKS: &str = "check,subject,scenario,phase,status,demand,demand_unit,limit,limit_unit,utilisation,missing,note,basis,basis_standing";
 const STEPS: &str = "number,cycle,kind,text,soffit_least_mm,soffit_expected_mm,soffit_greatest_mm,extension_least_mm,extension_expected_mm,extension_greatest_mm,base_stack,holding_stack,held_by,drop_mm,check,hold_point";
@@ -69,11 +69,18 @@ fn checks() -> Vec<Check> {
 
 fn shares() -> LoadShares {
     let range = Range::new(Force::from_kn(1.0), Force::from_kn(2.0), Force::from_kn(3.5));
-    let point = |point: &str, any_equilibrium| PointShare { point: point.into(), share: range, any_equilibrium };
+    let point = |point: &str, any_equilibrium| PointShare {
+        point: point.into(),
+        share: range,
+        any_equilibrium,
+        governing_phase: None,
+        held: None,
+    };
     LoadShares {
         method: Method::WorstEquilibrium,
         why: "asked for".into(),
         weight: range,
+        vertical_load: range,
         horizontal_force: Force::ZERO,
         points: vec![point(HOSTILE, Some(range)), point("P2", None)],
         tipping: Some(Tipping {
@@ -82,7 +89,13 @@ fn shares() -> LoadShares {
             distance: Length::from_mm(10.0),
             reach: Length::from_mm(12.0),
             margin: Length::from_mm(-2.0),
+            ratio: -0.2,
         }),
+        phases: Vec::new(),
+        losses: Vec::new(),
+        advice: Vec::new(),
+        lines: Vec::new(),
+        weighed: None,
         checks: vec![checked(CheckId::Tipping, "load", Finding::compare(Length::from_mm(12.0), Length::from_mm(10.0)))],
     }
 }

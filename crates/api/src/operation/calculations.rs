@@ -31,7 +31,7 @@ pub struct AssessCircuit;
 /// The whole job in one.
 pub struct PlanLift;
 
-const NOT_COVERED: &str = "Not covered by this version: wind and slope, tilt of saddle and base, plates, bearing on concrete and ground beyond the limits stated, strength of packing beyond each piece's stated load limit, lowering, eccentric loading of the ram, the sideways strength of stacks, the blow if a ram is lost. Have them checked before the lift.";
+const NOT_COVERED: &str = "Not covered by this version: tilt of saddle and base, plates, bearing on concrete and ground beyond the limits stated, strength of packing beyond each piece's stated load limit, lowering, eccentric loading of the ram, the sideways strength of stacks, the blow if a ram is lost. Have them checked before the lift.";
 
 fn not_covered() -> Caution {
     Caution::new("not_covered", NOT_COVERED)
@@ -128,8 +128,8 @@ impl Operation for ShareLoad {
 
     fn cautions(_result: &LoadShares) -> Vec<Caution> {
         vec![Caution::new(
-            "not_covered",
-            "Not covered by this version: wind and slope, and rams that share one pressure.",
+            "shares_only",
+            "These are the forces at the points only. Whether rams, packing, foundation and load bear them is not looked at here: verify the set.",
         )]
     }
 }

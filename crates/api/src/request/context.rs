@@ -31,7 +31,13 @@ impl<'a> Context<'a> {
     }
 
     /// Notes a value that was assumed.
-    pub fn assume(&mut self, field: &Pointer, text: &'static str, value: impl Into<Quantity>, source: Source) {
+    pub fn assume(
+        &mut self,
+        field: &Pointer,
+        text: impl Into<ramwright_engine::Text>,
+        value: impl Into<Quantity>,
+        source: Source,
+    ) {
         self.assumptions.push(Assumption {
             field: field.name().to_owned(),
             text: text.into(),

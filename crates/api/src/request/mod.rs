@@ -1,6 +1,7 @@
 //! What is sent to each calculation, and how it becomes an engine input.
 
 mod case;
+mod case_wire;
 mod circuit;
 mod context;
 mod sections;
@@ -9,15 +10,20 @@ mod settings;
 mod wire;
 mod words;
 
+pub use case_wire::{
+    CentreSent, GirderLoadSent, GirderLoads, GirderSectionSent, GirderSections, GirderSent, HoseSwellingSent,
+    LoadCaseSent, MOST_PARTS, MOST_PHASES, MOST_POINTS, MOST_STRETCHES, OilColumnSent, OwnBearingSent, OwnBearings,
+    PadSent, PartSent, Parts, PhaseSent, Phases, PointGroups, PointIds, PointSent, Points, ReadingSent, SlopeSent,
+    SpringsSent, StatedReactionSent, WindSent,
+};
 pub use context::{Context, Yard};
 pub use sections::{Section, Sections};
 pub use wire::{
-    AssessCircuitRequest, CentreSent, CircuitSent, LoadCaseSent, MOST_PIECES, MOST_POINTS, OilSent, PadSent, PieceIds,
-    PlanLiftRequest, PointSent, Points, RamSetSent, RamsAtPointSent, RamsAtPoints, RamsEverywhereSent, SequenceRequest,
-    SettingsSent, ShareLoadRequest, SizeRequest, StatedReactionSent, VerifyRequest,
+    AssessCircuitRequest, CircuitSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest, RamSetSent, RamsAtPointSent,
+    RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest, SizeRequest, VerifyRequest,
 };
 
-pub use words::{BaseWord, DataOrigin, HeadWord, PackingLiftsWord, SharingWord, StrokeUse};
+pub use words::{BaseWord, DataOrigin, HeadWord, PackingLiftsWord, PhaseWord, SharingWord, StrokeUse};
 
 pub(crate) use case::parse_case;
 pub(crate) use circuit::parse_circuit;

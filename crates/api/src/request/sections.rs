@@ -1,6 +1,7 @@
 //! The parts of a request, each read by itself, so that a fault in one hides no fault in another.
 
-use super::wire::{CircuitSent, LoadCaseSent, RamSetSent, SettingsSent};
+use super::case_wire::LoadCaseSent;
+use super::wire::{CircuitSent, RamSetSent, SettingsSent};
 use crate::catalogue::InlineCatalogue;
 use crate::json::Node;
 use crate::read::{Faults, Pointer, Read};

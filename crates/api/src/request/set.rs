@@ -1,7 +1,8 @@
 //! The rams of a request, with their ids resolved.
 
+use super::case_wire::LoadCaseSent;
 use super::context::{Context, Yard, entry};
-use super::wire::{LoadCaseSent, RamSetSent, RamsAtPointSent};
+use super::wire::{RamSetSent, RamsAtPointSent};
 use crate::problem::FaultCode;
 use crate::read::Pointer;
 use crate::sent::{Name, Number, RamsAtPoint};

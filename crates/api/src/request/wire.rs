@@ -1,125 +1,23 @@
 //! The request types as they come over the wire.
 
-use super::words::{BaseWord, DataOrigin, HeadWord, PackingLiftsWord, SharingWord, StrokeUse};
+use super::case_wire::{LoadCaseSent, MOST_POINTS};
+use super::words::{PackingLiftsWord, StrokeUse};
 use crate::catalogue::InlineCatalogue;
 use crate::catalogue::Words;
 use crate::read::List;
 use crate::sent::{
-    AnyForce, BaseStiffness, Clearance, DensityOfOil, ForceOrZero, Gap, HeavierFactor, Name, OilTemperature, Position,
-    RamsAtPoint, RamsTried, SafetyFactor, SearchStates, Side, SupportStiffness, Tolerance, ToleranceFraction, Travel,
-    UnitCount, Viscosity, WeightFraction, WeightOfLoad, WorkingLimit,
+    DensityOfOil, Gap, HeavierFactor, Name, OilTemperature, RamsAtPoint, RamsTried, SafetyFactor, SearchStates,
+    UnitCount, Viscosity, WorkingLimit,
 };
 use crate::wire_struct;
-use ramwright_engine::load::Task;
 use ramwright_units::Profile;
-
-/// The greatest number of points of a load case.
-pub const MOST_POINTS: usize = 200;
 
 /// Ids of packing pieces.
 pub type PieceIds = List<Name, 0, MOST_PIECES>;
 /// The greatest number of kinds of packing piece that a request may choose.
 pub const MOST_PIECES: usize = 64;
-/// The points of a load case.
-pub type Points = List<PointSent, 1, MOST_POINTS>;
 /// The rams at each point.
 pub type RamsAtPoints = List<RamsAtPointSent, 1, MOST_POINTS>;
-
-wire_struct! {
-    /// Where the centre of gravity is, in the axes of the points.
-    CentreSent {
-        /// Position in plan.
-        x: Position,
-        /// Position in plan.
-        y: Position,
-        /// Height above the plane in which the load bears on the points; without it the horizontal force is not checked.
-        z: Option<Position>,
-        /// By how much x and y may each be wrong, either way; by default according to `origin`.
-        tolerance: Option<Tolerance>,
-    }
-}
-
-wire_struct! {
-    /// The reaction at a point from somebody's own analysis.
-    StatedReactionSent {
-        /// The least; by default the expected one less the weight tolerance.
-        least: Option<ForceOrZero>,
-        /// The expected one.
-        expected: AnyForce,
-        /// The greatest; by default the expected one and the weight tolerance.
-        greatest: Option<AnyForce>,
-    }
-}
-
-wire_struct! {
-    /// The plan size of what a point's rams stand on.
-    PadSent {
-        /// One side.
-        length: Side,
-        /// The other side.
-        width: Side,
-    }
-}
-
-wire_struct! {
-    /// A jacking point.
-    PointSent {
-        /// Its number or name, different from all others.
-        id: Name,
-        /// Position in plan; at every point or at none.
-        x: Option<Position>,
-        /// Position in plan.
-        y: Option<Position>,
-        /// Height under the load where the ram goes, at the start.
-        clearance: Option<Clearance>,
-        /// The same where the holding stack goes; by default the clearance.
-        packing_clearance: Option<Clearance>,
-        /// Force that the jacking point on the load may take.
-        limit: Option<AnyForce>,
-        /// Force that the foundation under it may take.
-        foundation_limit: Option<AnyForce>,
-        /// Plan size of what the rams stand on.
-        pad: Option<PadSent>,
-        /// What the rams stand on.
-        base: Option<BaseWord>,
-        /// Stiffness against turning of what a ram stands on, its base stack included; with a soft base only.
-        base_stiffness: Option<BaseStiffness>,
-        /// How the rams' heads are held sideways; free by default.
-        head: Option<HeadWord>,
-        /// The reaction from somebody's own analysis; at every point or at none.
-        stated_reaction: Option<StatedReactionSent>,
-    }
-}
-
-wire_struct! {
-    /// What is to be moved, where it bears, and how far it must go.
-    LoadCaseSent {
-        /// What the rams are to do; `raise` by default.
-        task: Option<Task>,
-        /// Weight of the load; not in a frame.
-        weight: Option<WeightOfLoad>,
-        /// By which fraction the weight may be wrong, either way; by default according to `origin`.
-        weight_tolerance: Option<ToleranceFraction>,
-        /// How weight and centre of gravity were come by.
-        origin: Option<DataOrigin>,
-        /// Where the centre of gravity is.
-        centre_of_gravity: Option<CentreSent>,
-        /// By which rule more than three points share; by default the worst of all equilibria.
-        sharing: Option<SharingWord>,
-        /// Width of the band in which the level errors of all points lie, for elastic sharing.
-        level_tolerance: Option<Tolerance>,
-        /// Stiffness of the support at each point, for elastic sharing.
-        support_stiffness: Option<SupportStiffness>,
-        /// Horizontal force as a fraction of the weight; 0.025 by default.
-        horizontal_share: Option<WeightFraction>,
-        /// Horizontal force; instead of the fraction.
-        horizontal_force: Option<ForceOrZero>,
-        /// How far the load must move.
-        travel: Travel,
-        /// The jacking points.
-        points: Points,
-    }
-}
 
 wire_struct! {
     /// Limits, gaps and methods; each has a default, which the answer lists.

@@ -22,16 +22,31 @@ pub enum DataOrigin {
 }
 wire_words!(DataOrigin: "weighed", "calculated", "nameplate");
 
-/// By which rule more than three points share the load.
+/// By which rule more than three supports share the load.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum SharingWord {
-    /// Equal springs under a rigid body.
+    /// A rigid body on springs that only push; equal ones where no stiffness is stated.
     Elastic,
     /// The worst of all equilibria.
     WorstEquilibrium,
 }
 wire_words!(SharingWord: "elastic", "worst_equilibrium");
+
+/// A phase of a lift in which something carries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum PhaseWord {
+    /// The rams move the load up.
+    Raising,
+    /// The rams stand still.
+    Pause,
+    /// The load stands on collars or packing.
+    Holding,
+    /// The rams let the load down.
+    Lowering,
+}
+wire_words!(PhaseWord: "raising", "pause", "holding", "lowering");
 
 /// What a ram stands on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]

@@ -85,6 +85,12 @@ macro_rules! dimension_of {
     (KinematicViscosity) => {
         Dimension::KinematicViscosity
     };
+    (GroundPressure) => {
+        Dimension::Pressure
+    };
+    (SecondMoment) => {
+        Dimension::SecondMoment
+    };
 }
 
 bounds! {
@@ -114,6 +120,20 @@ bounds! {
     Pressure: OilPressure, 1.0 ..= 4000.0 "bar";
     /// A strength.
     Strength: Stress, 10.0 ..= 3000.0 "MPa";
+    /// The bulk modulus of oil.
+    BulkModulus: OilPressure, 1000.0 ..= 100_000.0 "bar";
+    /// A modulus of elasticity.
+    Modulus: Stress, 100.0 ..= 1_000_000.0 "MPa";
+    /// A second moment of area.
+    SecondMomentOfArea: SecondMoment, 1.0 ..= 1_000_000_000.0 "cm4";
+    /// The height of a column of oil.
+    OilHeight: Length, 1.0 ..= 20_000.0 "mm";
+    /// The pressure of wind.
+    WindPressure: GroundPressure, 0.001 ..= 20.0 "kPa";
+    /// An area that wind meets.
+    WindArea: Area, 0.001 ..= 10_000.0 "m2";
+    /// A direction in plan, as an angle from x towards y.
+    Direction: Angle, -360.0 ..= 360.0 "deg";
     /// A flow.
     PumpFlow: Flow, 0.001 ..= 1000.0 "L/min";
     /// A volume of oil.

@@ -127,6 +127,12 @@ number_bounds! {
     SafetyFactor: 1.0 ..= 20.0, false;
     /// By which factor the load is heavier than stated.
     HeavierFactor: 1.0 ..= 2.0, false;
+    /// The greatest vertical load over the weight when a load is moved.
+    DynamicFactor: 1.0 ..= 1.5, false;
+    /// The error of a cell or gauge as a fraction of its full scale: 0.016 is 1.6 %.
+    GaugeClass: 0.0001 ..= 0.1, false;
+    /// The part of a ram's force that its seals take.
+    SealFriction: 0.0 ..= 0.5, false;
     /// A side load limit as a share of capacity.
     SideRatio: 0.0 ..= 0.5, false;
     /// A rate of money.

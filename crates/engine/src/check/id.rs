@@ -16,6 +16,12 @@ pub enum CheckId {
     LevelErrors,
     /// Weight and centre of gravity have a tolerance.
     Tolerances,
+    /// Every support keeps its load within all tolerances.
+    Contact,
+    /// What carries is known for every phase in which it differs.
+    Phases,
+    /// Weighed reactions agree with the drawing.
+    Weighing,
     /// Limits, gaps and factors are no weaker than the defaults.
     Settings,
     /// Share against effective area x rated pressure.
@@ -68,8 +74,12 @@ pub enum Phase {
     SettingUp,
     /// The rams move the load.
     Raising,
+    /// The rams stand still, with valves in another state than while they move.
+    Pause,
     /// The load stands on collars or packing.
     Holding,
+    /// The rams let the load down.
+    Lowering,
 }
 
 impl CheckId {
@@ -86,6 +96,15 @@ impl CheckId {
                 "more than three independent supports share by their levels; without a level tolerance only the worst equilibrium is safe",
             ),
             Self::Tolerances => Source::common_practice("no weight and no centre of gravity is known exactly"),
+            Self::Contact => Source::definition(
+                "a support pushes or carries nothing: one that loses its load within the tolerances leaves it to the others, and a load-return ram there does not follow",
+            ),
+            Self::Phases => Source::definition(
+                "valves, collars and stacks decide in each phase which supports are independent, and so how they share",
+            ),
+            Self::Weighing => Source::definition(
+                "weighed weight and centre of gravity, within the error of the gauges, meet those of the drawing within their tolerance",
+            ),
             Self::Settings => Source::common_practice(
                 "a limit, gap or factor on the weak side of its default needs a reason of its own",
             ),

@@ -1,7 +1,12 @@
 //! The load case: what is moved, where it bears, how far it must go.
 
+use super::centre::Centre;
+use super::girder::GirderModel;
+use super::phases::PhasePlan;
+use super::weighing::Weighed;
+use crate::check::Line;
 use crate::ram::{BaseFixity, Head, Pad};
-use ramwright_units::{Force, Length, Range, Stiffness};
+use ramwright_units::{Angle, Area, Force, GroundPressure, Length, Range, Stiffness};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -17,46 +22,71 @@ pub enum Task {
     Pull,
 }
 
-/// Where the centre of gravity is.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Centre {
-    /// Expected position in plan.
-    pub x: Length,
-    /// Expected position in plan.
-    pub y: Length,
-    /// Height above the plane of the supports, if known.
-    pub z: Option<Length>,
-    /// By how much x and y may each be wrong, either way.
-    pub tolerance: Length,
-}
-
-/// The horizontal force that acts at the centre of gravity, in any direction.
+/// The horizontal force that acts at the centre of gravity, in any direction, beside wind and slope.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Horizontal {
-    /// A share of the weight.
+    /// A share of the weight that wind and slope count towards: the least that is taken.
+    AtLeast(f64),
+    /// A share of the weight, added to wind and slope.
     ShareOfWeight(f64),
-    /// A force, whatever the weight is.
+    /// A force, whatever the weight is, added to wind and slope.
     Stated(Force),
 }
 
-/// By which rule more than three points share.
+/// Wind on the load.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Rule {
-    /// Statics for up to three points, the worst equilibrium for more.
-    Automatic,
-    /// Equal springs under a rigid body, with level errors if stated.
-    Elastic(Option<Level>),
-    /// The worst of all equilibria.
-    WorstEquilibrium,
+pub struct Wind {
+    /// Pressure on the area, shape included.
+    pub pressure: GroundPressure,
+    /// The area that the wind meets.
+    pub area: Area,
+    /// Height of its middle above the plane of the supports.
+    pub height: Length,
+    /// Where it pushes to, as an angle from x towards y; any direction if unknown.
+    pub toward: Option<Angle>,
 }
 
-/// Level differences between the points.
+/// The plane of the supports is not level.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Level {
-    /// Width of the band in which every point's level error lies.
-    pub band: Length,
-    /// Stiffness of each support.
-    pub stiffness: Stiffness,
+pub struct Slope {
+    /// Angle from the level.
+    pub angle: Angle,
+    /// Downhill, as an angle from x towards y; any direction if unknown.
+    pub toward: Option<Angle>,
+}
+
+/// What acts on the load beside its weight.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Actions {
+    /// Horizontal force at the centre of gravity.
+    pub horizontal: Horizontal,
+    /// Wind.
+    pub wind: Option<Wind>,
+    /// Slope.
+    pub slope: Option<Slope>,
+    /// Greatest vertical load over the weight when the load is moved (dimensionless, from 1 to below 2); the least falls by
+    /// as much.
+    pub dynamic_factor: f64,
+}
+
+impl Actions {
+    /// A horizontal force and nothing else.
+    pub const fn only(horizontal: Horizontal) -> Self {
+        Self { horizontal, wind: None, slope: None, dynamic_factor: 1.0 }
+    }
+}
+
+/// By which rule more than three supports share.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Rule {
+    /// Elastic where a level tolerance and the stiffness of every support are known, else the worst equilibrium.
+    Automatic,
+    /// A rigid load on springs; equal ones where no stiffness is known.
+    Elastic,
+    /// The worst of all equilibria.
+    WorstEquilibrium,
+    /// A bending load on springs in one line.
+    Girder(GirderModel),
 }
 
 /// A load with positions.
@@ -68,6 +98,12 @@ pub struct Placed {
     pub positions: Vec<(Length, Length)>,
     /// How it is shared.
     pub rule: Rule,
+    /// Width of the band in which every support's level error lies, if it is held.
+    pub level_band: Option<Length>,
+    /// What carries in each phase; if none is stated, every ram carries by itself while the load is raised.
+    pub phases: Vec<PhasePlan>,
+    /// Distance from tipping below which a caution is wanted.
+    pub least_tipping_margin: Option<Length>,
 }
 
 /// A reaction from somebody's own analysis.
@@ -103,6 +139,16 @@ pub struct JackingPoint {
     pub base: BaseFixity,
     /// How the ram's head is held sideways.
     pub head: Head,
+    /// Stiffness of the support while the rams carry: oil, hose, ram, base stack and ground in series.
+    pub stiffness: Option<Stiffness>,
+    /// Stiffness of the support while the load is held on packing or on a locked collar.
+    pub held_stiffness: Option<Stiffness>,
+    /// Known level error of the support, positive if it stands high.
+    pub level: Length,
+    /// Effective area of the rams at the point together, which decides how linked rams share.
+    pub ram_area: Option<Area>,
+    /// Where the holding stack bears on the load, if not where the rams do.
+    pub packing_at: Option<(Length, Length)>,
 }
 
 /// What is to be moved.
@@ -114,24 +160,26 @@ pub struct LoadCase {
     pub weight: Range<Force>,
     /// How it comes to the points.
     pub sharing: Sharing,
-    /// Horizontal force at the centre of gravity.
-    pub horizontal: Horizontal,
+    /// What acts on the load beside its weight.
+    pub actions: Actions,
     /// The points in the order of [`super::point_order`].
     pub points: Vec<JackingPoint>,
     /// How far the load must move.
     pub travel: Length,
+    /// How weight, centre of gravity and stiffness were come by.
+    pub record: Record,
+}
+
+/// How weight, centre of gravity and stiffness were come by: what a reader must follow before the shares.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Record {
+    /// The lines of it.
+    pub lines: Vec<Line>,
+    /// The weighing, if there was one.
+    pub weighed: Option<Weighed>,
 }
 
 impl LoadCase {
-    /// The greatest horizontal force.
-    pub fn greatest_horizontal(&self) -> Force {
-        match (self.task, self.horizontal) {
-            (Task::Press | Task::Pull, _) => Force::ZERO,
-            (Task::Raise, Horizontal::ShareOfWeight(share)) => self.weight.greatest * share,
-            (Task::Raise, Horizontal::Stated(force)) => force,
-        }
-    }
-
     /// The same load, heavier by a factor.
     #[must_use]
     pub fn heavier(&self, factor: f64) -> Self {
@@ -139,8 +187,19 @@ impl LoadCase {
             |range: &Range<Force>| Range::new(range.least * factor, range.expected * factor, range.greatest * factor);
         let sharing = match &self.sharing {
             Sharing::Stated(shares) => Sharing::Stated(shares.iter().map(scale).collect()),
-            other => other.clone(),
+            Sharing::Placed(placed) => Sharing::Placed(placed.heavier(factor)),
+            Sharing::Equal => Sharing::Equal,
         };
         Self { weight: scale(&self.weight), sharing, ..self.clone() }
+    }
+}
+
+impl Placed {
+    fn heavier(&self, factor: f64) -> Self {
+        let rule = match &self.rule {
+            Rule::Girder(girder) => Rule::Girder(girder.heavier(factor)),
+            other => other.clone(),
+        };
+        Self { rule, ..self.clone() }
     }
 }

@@ -71,6 +71,51 @@ pub enum NoEquilibrium {
         /// The point at the other end.
         to: String,
     },
+    /// All supports that carry are one linked group.
+    #[error(
+        "{group} are linked and share one pressure, so they act as one support, at x {x_mm:.0} mm, y {y_mm:.0} mm: nothing holds the load against turning over about it, and it goes over {}; close valves so that at least three groups or rams, not in line, stand by themselves",
+        direction_in_words(*toward_x, *toward_y)
+    )]
+    OneSupport {
+        /// The group.
+        group: String,
+        /// Where it acts, in mm.
+        x_mm: f64,
+        /// Where it acts, in mm.
+        y_mm: f64,
+        /// Direction of tipping along x; zero where the centre of gravity is over the support and any direction will do.
+        toward_x: f64,
+        /// Direction of tipping along y.
+        toward_y: f64,
+    },
+    /// Linked groups leave supports in one line.
+    #[error(
+        "with their rams linked, {from} and {to} act as supports in one line: nothing holds the load against rolling over that line, and it rolls towards ({toward_x:+.3}, {toward_y:+.3}) or the other way; close valves so that at least three groups or rams, not in line, stand by themselves"
+    )]
+    LinkedInLine {
+        /// The support at one end.
+        from: String,
+        /// The support at the other end.
+        to: String,
+        /// Direction of rolling along x.
+        toward_x: f64,
+        /// Direction of rolling along y.
+        toward_y: f64,
+    },
+    /// Nothing carries.
+    #[error("nothing carries the load")]
+    NothingCarries,
+    /// A girder whose model does not suit its points.
+    #[error("the girder cannot be computed: {0}")]
+    Girder(String),
+    /// In one of several phases.
+    #[error("in the phase {phase}: {cause}")]
+    InPhase {
+        /// The phase in words.
+        phase: String,
+        /// Why.
+        cause: Box<Self>,
+    },
     /// Numbers that no plan has.
     #[error("the positions cannot be computed with")]
     Unusable,
@@ -79,11 +124,18 @@ pub enum NoEquilibrium {
 impl NoEquilibrium {
     /// The direction in which the load tips, as a unit vector in plan.
     pub fn direction(&self) -> Option<(f64, f64)> {
+        // Over its only support a load goes over any way.
+        let known = |x: f64, y: f64| (0.0 < x.abs() + y.abs()).then_some((x, y));
         match self {
+            Self::OneSupport { toward_x, toward_y, .. } => known(*toward_x, *toward_y),
             Self::OutsideEdge { toward_x, toward_y, .. }
             | Self::OffLine { toward_x, toward_y, .. }
-            | Self::OffPoint { toward_x, toward_y, .. } => Some((*toward_x, *toward_y)),
-            Self::Coincident { .. } | Self::InLine { .. } | Self::Unusable => None,
+            | Self::OffPoint { toward_x, toward_y, .. }
+            | Self::LinkedInLine { toward_x, toward_y, .. } => Some((*toward_x, *toward_y)),
+            Self::InPhase { cause, .. } => cause.direction(),
+            Self::Coincident { .. } | Self::InLine { .. } | Self::NothingCarries | Self::Girder(_) | Self::Unusable => {
+                None
+            }
         }
     }
 }
@@ -94,12 +146,54 @@ impl From<InputError> for NoEquilibrium {
     }
 }
 
+fn direction_in_words(x: f64, y: f64) -> String {
+    if 0.0 < x.abs() + y.abs() {
+        format!("towards ({x:+.3}, {y:+.3})")
+    } else {
+        "to whichever side its centre of gravity strays".to_owned()
+    }
+}
+
+/// Supports in plan, and what each of them is.
+pub(super) struct Standing<'a> {
+    /// Their names.
+    pub(super) names: &'a [&'a str],
+    /// Whether each is a linked group.
+    pub(super) linked: &'a [bool],
+    /// Where each stands, in the coordinates of the request, in m.
+    pub(super) at: &'a [Vec2],
+    /// Distance that counts as none, in m.
+    pub(super) tolerance_m: f64,
+}
+
 /// Holds the stance of the expected centre of gravity against what can stand.
-pub(super) fn require(stance: &Stance, ids: &[&str], tolerance_m: f64) -> Result<(), NoEquilibrium> {
+pub(super) fn require(stance: &Stance, standing: &Standing<'_>) -> Result<(), NoEquilibrium> {
+    let Standing { names: ids, linked, at, tolerance_m } = *standing;
     let name = |index: usize| ids.get(index).copied().unwrap_or_default().to_owned();
     let unit = |v: Vec2| v.unit().unwrap_or(Vec2::ZERO);
+    let any_linked = linked.iter().any(|linked| *linked);
     match stance {
         Stance::NoSupport => Err(NoEquilibrium::Unusable),
+        Stance::Point { index, offset_m } if any_linked => {
+            let place = at.get(*index).copied().unwrap_or(Vec2::ZERO);
+            let toward = if tolerance_m < offset_m.length() { unit(*offset_m) } else { Vec2::ZERO };
+            Err(NoEquilibrium::OneSupport {
+                group: ids.join(", "),
+                x_mm: place.x * 1e3,
+                y_mm: place.y * 1e3,
+                toward_x: toward.x,
+                toward_y: toward.y,
+            })
+        }
+        Stance::Line { from, to, direction, offset_m, on_line, .. } if any_linked => {
+            let toward = if *on_line { direction.turned_left() } else { unit(*offset_m) };
+            Err(NoEquilibrium::LinkedInLine {
+                from: name(*from),
+                to: name(*to),
+                toward_x: toward.x,
+                toward_y: toward.y,
+            })
+        }
         Stance::Point { index, offset_m } => {
             if tolerance_m < offset_m.length() {
                 let toward = unit(*offset_m);

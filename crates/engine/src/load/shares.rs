@@ -1,365 +1,231 @@
-//! The shares of the points, within all tolerances.
+//! The shares of the points, within all tolerances and over all phases.
 //!
-//! Without level errors the contact does not depend on the weight, so a share is weight x r(centre): its greatest
-//! value is the greatest weight times the greatest r over every place where the centre may be, and so for the least.
-//! A horizontal force H at height z moves the centre by H z / W in its own direction.
+//! The load is a set of resultants ([`super::kernel::LoadDomain`]); each phase has its own supports, and the method that
+//! suits them gives least and greatest on every one. A point's share is the least and greatest over the phases.
 
-use super::case::{Horizontal, Level, LoadCase, Placed, Rule, Sharing, Task};
-use super::equilibrium::{NoEquilibrium, require};
-use super::kernel::geometry::{plan_size_m, tolerance_m};
-use super::kernel::{
-    AffineShare, CentreSpread, ConvexRegion, Spring, Stance, TippingEdge, Vec2, equal_springs, full_contact_influence,
-    share_bounds, static_shares, tipping,
-};
-use super::result::{LoadShares, Method, PointShare, Tipping};
+use super::advice::advice;
+use super::answer::answered;
+use super::case::{LoadCase, Placed, Sharing, Task};
+use super::checks::{of_phases, of_stated, without_positions};
+use super::equilibrium::NoEquilibrium;
+use super::losses::losses;
+use super::phase::{Solved, solve};
+use super::phases::{Carrier, PhasePlan, SupportKind};
+use super::result::{LoadShares, Method, PhaseShares, PointShare, Tipping};
 use crate::Text;
-use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Source, Status};
-use crate::line;
-use ramwright_units::{Force, Length, Range};
+use crate::check::Phase;
+use ramwright_units::{Force, Range};
 
-/// Least, expected and greatest share of every point, and the distance from tipping.
+/// Least, expected and greatest share of every point in every phase, the distance from tipping, what the loss of a point
+/// does, and what would bring the greatest share down.
 ///
 /// # Source
-/// Statics; elastic shares by the pile-group formula with contact; bound of all equilibria by convexity.
+/// Statics; elastic shares by the pile-group formula with contact; bound of all equilibria by convexity; girders by the
+/// direct stiffness method.
 ///
 /// # Validity
-/// A rigid load on points that only push. More than three points without level tolerance are given the worst equilibrium.
+/// A rigid load, or a girder, on supports that only push. More than three supports of which the level tolerance or a
+/// stiffness is not known are given the worst equilibrium.
 ///
 /// # Errors
-/// [`NoEquilibrium`] if the load cannot stand at its expected weight and centre of gravity.
+/// [`NoEquilibrium`] if the load cannot stand at its expected weight and centre of gravity in one of the phases.
 pub fn share_load(case: &LoadCase) -> Result<LoadShares, NoEquilibrium> {
-    match &case.sharing {
-        Sharing::Stated(shares) => Ok(stated(case, shares)),
-        Sharing::Equal => Ok(equal(case)),
-        Sharing::Placed(placed) => Plan::new(case, placed)?.shares(),
+    let Sharing::Placed(placed) = &case.sharing else { return Ok(without_places(case)) };
+    let plans = plans(case, placed);
+    let solved = solve_all(case, placed, &plans)?;
+    let mut shares = assemble(case, placed, &solved);
+    if let Some(first) = solved.first().filter(|_| case.task == Task::Raise) {
+        shares.losses = losses(case, placed, first);
+        shares.advice = advice(case, placed, first);
     }
+    Ok(shares)
 }
 
-/// The case without one of its points, as after the loss of everything that stands there.
+/// The envelope of every phase alone, as a scenario needs it: no losses, no advice.
 ///
-/// Nothing can be said where shares are stated or equal, since then no positions are known.
+/// # Source
+/// As [`share_load`].
+///
+/// # Validity
+/// As [`share_load`].
+///
+/// # Errors
+/// As [`share_load`].
+pub fn envelope_alone(case: &LoadCase) -> Result<LoadShares, NoEquilibrium> {
+    let Sharing::Placed(placed) = &case.sharing else { return Ok(without_places(case)) };
+    let plans = plans(case, placed);
+    Ok(assemble(case, placed, &solve_all(case, placed, &plans)?))
+}
+
+/// The case after the loss of the oil of one of its points, and of all whose oil is linked with it, in the phases in which
+/// that point hangs on its oil.
+///
+/// Nothing can be said where shares are stated or equal, since then no positions are known, nor where the point never does.
 pub fn without_point(case: &LoadCase, index: usize) -> Option<LoadCase> {
     let Sharing::Placed(placed) = &case.sharing else { return None };
-    let mut rest = placed.clone();
-    if rest.positions.len() <= index || case.points.len() <= index {
+    if placed.positions.len() <= index || case.points.len() <= index {
         return None;
     }
-    rest.positions.remove(index);
+    let mut rest = placed.clone();
     // What is left after a loss stands by chance, not on level supports.
-    rest.rule = Rule::WorstEquilibrium;
-    let mut points = case.points.clone();
-    points.remove(index);
-    Some(LoadCase { sharing: Sharing::Placed(rest), points, ..case.clone() })
+    rest.rule = super::case::Rule::WorstEquilibrium;
+    // On packing or on a locked collar nothing hangs on the oil.
+    let on_oil = |plan: &PhasePlan| plan.carriers.get(index) == Some(&Carrier::Ram);
+    rest.phases = plans(case, placed).iter().filter(|plan| on_oil(plan)).map(|plan| plan.without(index)).collect();
+    if rest.phases.is_empty() {
+        return None;
+    }
+    Some(LoadCase { sharing: Sharing::Placed(rest), ..case.clone() })
 }
 
-fn stated(case: &LoadCase, shares: &[Range<Force>]) -> LoadShares {
-    let points = case.points.iter().zip(shares);
+fn without_places(case: &LoadCase) -> LoadShares {
+    let share = |index: usize| match &case.sharing {
+        Sharing::Stated(shares) => {
+            shares.get(index).copied().unwrap_or(Range::new(Force::ZERO, Force::ZERO, Force::ZERO))
+        }
+        _ => {
+            let count = f64::from(u32::try_from(case.points.len()).unwrap_or(u32::MAX));
+            let vertical = case.vertical();
+            Range::new(vertical.least / count, vertical.expected / count, vertical.greatest / count)
+        }
+    };
+    let (method, why, checks) = match &case.sharing {
+        Sharing::Stated(_) => (Method::Stated, "the request states the reaction of every point", of_stated(case)),
+        _ => (
+            Method::Equal,
+            "no positions were given, so the total was divided by the number of points",
+            without_positions(case),
+        ),
+    };
+    let points = case.points.iter().enumerate().map(|(index, point)| PointShare {
+        point: point.id.clone(),
+        share: share(index),
+        any_equilibrium: None,
+        governing_phase: None,
+        held: None,
+    });
     LoadShares {
-        method: Method::Stated,
-        why: Text::fixed("the request states the reaction of every point"),
+        method,
+        why: Text::fixed(why),
         weight: case.weight,
+        vertical_load: case.vertical(),
         horizontal_force: case.greatest_horizontal(),
-        points: points
-            .map(|(point, share)| PointShare { point: point.id.clone(), share: *share, any_equilibrium: None })
-            .collect(),
+        points: points.collect(),
         tipping: None,
-        checks: match case.task {
-            Task::Raise => vec![
-                whole(CheckId::Tipping, no_positions(), Lines::default()),
-                whole(
-                    CheckId::HorizontalForce,
-                    Finding::judged(
-                        Status::Caution,
-                        "the stated reactions are taken to include the effect of every horizontal force",
-                    ),
-                    Lines::default(),
-                ),
-            ],
-            Task::Press | Task::Pull => Vec::new(),
-        },
+        phases: Vec::new(),
+        losses: Vec::new(),
+        advice: Vec::new(),
+        lines: case.record.lines.clone(),
+        weighed: case.record.weighed.clone(),
+        checks,
     }
 }
 
-fn equal(case: &LoadCase) -> LoadShares {
-    let count = f64::from(u32::try_from(case.points.len()).unwrap_or(u32::MAX));
-    let each = Range::new(case.weight.least / count, case.weight.expected / count, case.weight.greatest / count);
-    let points = case
-        .points
+/// The phases stated, or else: every ram by itself while the load is raised, and the stacks where they stand elsewhere.
+fn plans(case: &LoadCase, placed: &Placed) -> Vec<PhasePlan> {
+    if !placed.phases.is_empty() {
+        return placed.phases.clone();
+    }
+    let count = case.points.len();
+    let mut plans = vec![PhasePlan::independent(Phase::Raising, count)];
+    if case.points.iter().any(|point| point.packing_at.is_some()) {
+        let carriers = vec![Carrier::Packing; count];
+        plans.push(PhasePlan { carriers, ..PhasePlan::independent(Phase::Holding, count) });
+    }
+    plans
+}
+
+fn solve_all<'a>(case: &LoadCase, placed: &Placed, plans: &'a [PhasePlan]) -> Result<Vec<Solved<'a>>, NoEquilibrium> {
+    let only_one = placed.phases.is_empty() && plans.len() == 1;
+    plans
         .iter()
-        .map(|point| PointShare { point: point.id.clone(), share: each, any_equilibrium: None })
-        .collect();
-    LoadShares {
-        method: Method::Equal,
-        why: Text::fixed("no positions were given, so the total was divided by the number of points"),
-        weight: case.weight,
-        horizontal_force: case.greatest_horizontal(),
-        points,
-        tipping: None,
-        checks: vec![
-            whole(CheckId::Tipping, no_positions(), Lines::default()),
-            whole(CheckId::HorizontalForce, no_positions(), Lines::default()),
-        ],
-    }
-}
-
-/// What a check of the load as a whole says where nothing tells where the points are.
-fn no_positions() -> Finding {
-    Finding::missing(["load_case/points/*/x and y", "load_case/centre_of_gravity"])
-}
-
-fn whole(id: CheckId, finding: Finding, lines: Lines) -> Check {
-    Check::new(&Place { id, subject: "load", scenario: Scenario::AsPlanned, phase: Phase::Raising }, finding, lines)
-}
-
-/// A load in plan, with its coordinates shifted to the mean of the points.
-struct Plan<'a> {
-    case: &'a LoadCase,
-    placed: &'a Placed,
-    points: Vec<Vec2>,
-    centre: Vec2,
-    spread: CentreSpread,
-    /// How far the horizontal force moves the centre; nothing if its height is not known.
-    radius_m: Option<f64>,
-}
-
-impl<'a> Plan<'a> {
-    fn new(case: &'a LoadCase, placed: &'a Placed) -> Result<Self, NoEquilibrium> {
-        let raw: Vec<Vec2> = placed.positions.iter().map(|(x, y)| Vec2::new(x.m(), y.m())).collect();
-        // Relative to the first point before the mean is taken, so that a far origin costs no digits twice.
-        let first = raw.first().copied().ok_or(NoEquilibrium::Unusable)?;
-        let relative: Vec<Vec2> = raw.iter().map(|&p| p - first).collect();
-        let mean = super::kernel::geometry::mean(&relative);
-        let points: Vec<Vec2> = relative.iter().map(|&p| p - mean).collect();
-        let centre = Vec2::new(placed.centre.x.m(), placed.centre.y.m()) - first - mean;
-        let radius_m = placed.centre.z.map(|z| horizontal_arm_m(case, z));
-        let tolerance = placed.centre.tolerance.m();
-        let spread = CentreSpread::new(tolerance, tolerance, radius_m.unwrap_or(0.0))?;
-        Ok(Self { case, placed, points, centre, spread, radius_m })
-    }
-
-    fn ids(&self) -> Vec<&str> {
-        self.case.points.iter().map(|point| point.id.as_str()).collect()
-    }
-
-    fn shares(&self) -> Result<LoadShares, NoEquilibrium> {
-        let stance = tipping(&self.points, self.centre, self.spread)?;
-        let tolerance = tolerance_m(plan_size_m(&self.points));
-        require(&stance, &self.ids(), tolerance)?;
-        let (method, why, points) = self.by_rule()?;
-        let tipping = self.tipping_result(&stance);
-        let checks = self.checks(&stance, method);
-        Ok(LoadShares {
-            method,
-            why,
-            weight: self.case.weight,
-            horizontal_force: self.case.greatest_horizontal(),
-            points,
-            tipping,
-            checks,
-        })
-    }
-
-    fn by_rule(&self) -> Result<(Method, Text, Vec<PointShare>), NoEquilibrium> {
-        if self.points.len() <= 3 {
-            let shares = static_shares(&self.points, self.centre).map_err(|_| NoEquilibrium::Unusable)?;
-            let why = Text::fixed("up to three points: equilibrium alone gives the shares, whatever the levels are");
-            return Ok((Method::Statics, why, self.affine(&shares, |_| 0.0)));
-        }
-        match self.placed.rule {
-            Rule::Elastic(level) => self.elastic(level),
-            Rule::Automatic => {
-                let why = "more than three independent points share by their levels, which are not known: the worst equilibrium is used; a level tolerance with the stiffness of the supports, or linked rams, would gain";
-                self.worst(Text::fixed(why))
-            }
-            Rule::WorstEquilibrium => self.worst(Text::fixed("asked for")),
-        }
-    }
-
-    /// Envelope of shares that are linear in the centre, each with a half width for level errors in N.
-    fn affine(&self, shares: &[AffineShare], level_n: impl Fn(usize) -> f64) -> Vec<PointShare> {
-        let weight = self.case.weight;
-        let ids = self.case.points.iter().zip(shares).enumerate();
-        ids.map(|(index, (point, share))| {
-            let (least, greatest) = share.envelope(self.spread);
-            let level = Force::from_n(level_n(index));
-            // A share below zero means that the point lifts off: it carries nothing then.
-            let least = weight.least * least.max(0.0) - level;
-            let range = Range::new(
-                least.max(Force::ZERO),
-                weight.expected * share.share.max(0.0),
-                weight.greatest * greatest.max(0.0) + level,
-            );
-            PointShare { point: point.id.clone(), share: range, any_equilibrium: None }
+        .map(|plan| {
+            solve(case, placed, plan).map_err(|cause| {
+                if only_one { cause } else { NoEquilibrium::InPhase { phase: plan.title(), cause: Box::new(cause) } }
+            })
         })
         .collect()
-    }
+}
 
-    fn elastic(&self, level: Option<Level>) -> Result<(Method, Text, Vec<PointShare>), NoEquilibrium> {
-        let stiffness = level.map_or(1.0, |level| level.stiffness.n_per_m());
-        let springs: Vec<Spring> =
-            self.points.iter().map(|&at| Spring { at, stiffness_n_per_m: stiffness, level_m: 0.0 }).collect();
-        let contact = full_contact_influence(&springs, self.centre).map_err(|_| NoEquilibrium::Unusable)?;
-        let half_band_m = level.map_or(0.0, |level| level.band.m() / 2.0);
-        let level_n: Vec<f64> = contact
-            .level_stiffness_n_per_m
-            .iter()
-            .map(|row| half_band_m * row.iter().fold(0.0, |sum, element| sum + element.abs()))
-            .collect();
-        let level_at = |index: usize| level_n.get(index).copied().unwrap_or(0.0);
-        let least_weight_n = self.case.weight.least.n();
-        let all_in_contact = contact
-            .shares
-            .iter()
-            .enumerate()
-            .all(|(index, share)| 0.0 <= share.envelope(self.spread).0 * least_weight_n - level_at(index));
-        if !all_in_contact {
-            let why = "a point can lift off within the tolerances, where elastic shares are no longer linear: the worst equilibrium, which bounds them, is used";
-            return self.worst(Text::fixed(why));
-        }
-        let why = "asked for; every point stays in contact within the tolerances, so the shares are linear and exact at the corners";
-        let mut shares = self.affine(&contact.shares, level_at);
-        self.add_bounds(&mut shares)?;
-        Ok((Method::Elastic, Text::fixed(why), shares))
-    }
-
-    fn worst(&self, why: Text) -> Result<(Method, Text, Vec<PointShare>), NoEquilibrium> {
-        let mut shares =
-            self.affine(&vec![AffineShare { share: 0.0, gradient_per_m: Vec2::ZERO }; self.points.len()], |_| 0.0);
-        self.add_bounds(&mut shares)?;
-        for point in &mut shares {
-            if let Some(bound) = point.any_equilibrium {
-                point.share = bound;
-            }
-        }
-        Ok((Method::WorstEquilibrium, why, shares))
-    }
-
-    /// Adds what any equilibrium can bring to each point, with the share on equal springs as the expected one.
-    fn add_bounds(&self, shares: &mut [PointShare]) -> Result<(), NoEquilibrium> {
-        let region = ConvexRegion::new(self.centre, self.spread)?;
-        let bounds = share_bounds(&self.points, &region)?.ok_or(NoEquilibrium::Unusable)?;
-        let expected = equal_springs(&self.points, self.centre).map_err(|_| NoEquilibrium::Unusable)?;
-        let weight = self.case.weight;
-        for ((point, bound), expected) in shares.iter_mut().zip(bounds).zip(expected) {
-            point.any_equilibrium = Some(Range::new(
-                weight.least * bound.least.max(0.0),
-                weight.expected * expected,
-                weight.greatest * bound.greatest,
-            ));
-        }
-        Ok(())
-    }
-
-    fn governing_edge(stance: &Stance) -> Option<TippingEdge> {
-        match stance {
-            Stance::Polygon { governing, .. } => Some(*governing),
-            Stance::Line { end, .. } => Some(*end),
-            Stance::NoSupport | Stance::Point { .. } => None,
-        }
-    }
-
-    fn tipping_result(&self, stance: &Stance) -> Option<Tipping> {
-        let edge = Self::governing_edge(stance)?;
-        let ids = self.ids();
-        let name = |index: usize| ids.get(index).copied().unwrap_or_default().to_owned();
-        let (first, second) = (edge.from.min(edge.to), edge.from.max(edge.to));
-        Some(Tipping {
-            from: name(first),
-            to: name(second),
-            distance: Length::from_m(edge.distance_m),
-            reach: Length::from_m(edge.reach_m),
-            margin: Length::from_m(edge.margin_m()),
-        })
-    }
-
-    fn checks(&self, stance: &Stance, method: Method) -> Vec<Check> {
-        if self.case.task != Task::Raise {
-            return Vec::new();
-        }
-        let mut lines = Lines::default();
-        let tipping = self.tipping_finding(stance, &mut lines);
-        let mut checks = vec![
-            whole(CheckId::Tipping, tipping, lines),
-            whole(CheckId::HorizontalForce, self.horizontal_finding(), Lines::default()),
-        ];
-        checks.push(whole(CheckId::Tolerances, self.tolerance_finding(), Lines::default()));
-        if let Some(finding) = self.level_finding(method) {
-            checks.push(whole(CheckId::LevelErrors, finding, Lines::default()));
-        }
-        checks
-    }
-
-    fn tipping_finding(&self, stance: &Stance, lines: &mut Lines) -> Finding {
-        match stance {
-            Stance::Polygon { governing, .. } => {
-                let (n_x, n_y) = (governing.outward.x.abs(), governing.outward.y.abs());
-                let tolerance = self.placed.centre.tolerance;
-                let arm = Length::from_m(self.radius_m.unwrap_or(0.0));
-                let reach = line!(lines, s: Length = n_x * t + n_y * t + a; n_x = n_x, n_y = n_y, t = tolerance, a = arm;
-                    Source::definition("support function of the box of the centre's tolerance and of the disc of the horizontal force (a = H z / W)"));
-                let finding = Finding::compare(reach, Length::from_m(governing.distance_m));
-                // What the horizontal force adds is not known, and it can only make this worse.
-                let unknown = self.radius_m.is_none() && 0.0 < self.case.greatest_horizontal().n();
-                if unknown && finding.status() != Status::Fail {
-                    return Finding::missing(["load_case/centre_of_gravity/z"]);
-                }
-                finding
-            }
-            Stance::Line { .. } | Stance::Point { .. } | Stance::NoSupport => Finding::judged(
-                Status::Fail,
-                "the points hold the load along one line at most: any error of the centre of gravity tips it over that line unless guides hold it",
-            ),
-        }
-    }
-
-    fn horizontal_finding(&self) -> Finding {
-        if self.radius_m.is_none() && 0.0 < self.case.greatest_horizontal().n() {
-            return Finding::missing(["load_case/centre_of_gravity/z"]);
-        }
-        let least_wanted = self.case.weight.greatest * crate::defaults::HORIZONTAL_SHARE;
-        let rounding = 1.0 - 1e-12;
-        if self.case.greatest_horizontal() < least_wanted * rounding {
-            return Finding::judged(
-                Status::Caution,
-                "the request sets the horizontal force below 2.5 % of the weight; use that only where guides or the place rule more out",
-            );
-        }
-        Finding::judged(Status::Pass, "taken into account in every share and in the distance from tipping")
-    }
-
-    fn tolerance_finding(&self) -> Finding {
-        let weight = self.case.weight;
-        if (weight.greatest - weight.least).n() <= 0.0 || self.placed.centre.tolerance.m() <= 0.0 {
-            return Finding::judged(
-                Status::Caution,
-                "a tolerance of zero for weight or centre of gravity: nothing is known so well",
-            );
-        }
-        Finding::judged(Status::Pass, "weight and centre of gravity are taken within their tolerances")
-    }
-
-    fn level_finding(&self, method: Method) -> Option<Finding> {
-        match (method, self.placed.rule) {
-            (Method::Elastic, Rule::Elastic(None)) => {
-                Some(Finding::missing(["load_case/level_tolerance", "load_case/support_stiffness"]))
-            }
-            (Method::Elastic, _) => {
-                Some(Finding::judged(Status::Pass, "the level band was taken into account at every point"))
-            }
-            (Method::WorstEquilibrium, _) => {
-                Some(Finding::judged(Status::Pass, "the worst equilibrium covers every level error"))
-            }
-            _ => None,
-        }
+fn assemble(case: &LoadCase, placed: &Placed, solved: &[Solved<'_>]) -> LoadShares {
+    let phases: Vec<PhaseShares> = solved.iter().map(|phase| answered(case, placed, phase)).collect();
+    let points = case.points.iter().enumerate().map(|(index, point)| of_point(index, &point.id, solved));
+    let first = phases.first();
+    LoadShares {
+        method: first.map_or(Method::Stated, |phase| phase.method),
+        why: first.map_or(Text::fixed("no phase"), |phase| phase.why.clone()),
+        weight: case.weight,
+        vertical_load: case.vertical(),
+        horizontal_force: case.greatest_horizontal(),
+        points: points.collect(),
+        tipping: nearest_to_tipping(&phases),
+        checks: of_phases(case, placed, solved),
+        phases,
+        losses: Vec::new(),
+        advice: Vec::new(),
+        lines: case.record.lines.clone(),
+        weighed: case.record.weighed.clone(),
     }
 }
 
-/// How far the horizontal force moves the line of action in the plane of the supports.
-fn horizontal_arm_m(case: &LoadCase, z: Length) -> f64 {
-    let share = match case.horizontal {
-        Horizontal::ShareOfWeight(share) => share,
-        // The least weight is the one that the force moves farthest.
-        Horizontal::Stated(force) => force.n() / case.weight.least.n(),
-    };
-    share * z.m().abs()
+fn nearest_to_tipping(phases: &[PhaseShares]) -> Option<Tipping> {
+    let all = phases.iter().filter_map(|phase| phase.tipping.as_ref());
+    all.reduce(|worst, next| if next.margin < worst.margin { next } else { worst }).cloned()
+}
+
+/// What a point takes of one support.
+struct Taken {
+    phase: u32,
+    on_packing: bool,
+    share: Range<Force>,
+    any: Option<Range<Force>>,
+}
+
+fn of_point(index: usize, id: &str, solved: &[Solved<'_>]) -> PointShare {
+    let taken: Vec<Taken> = (0..).zip(solved).flat_map(|(number, phase)| taken(index, number, phase)).collect();
+    let on_rams: Vec<&Taken> = taken.iter().filter(|one| !one.on_packing).collect();
+    let held: Vec<&Taken> = taken.iter().filter(|one| one.on_packing).collect();
+    let heaviest = on_rams
+        .iter()
+        .copied()
+        .reduce(|worst, next| if worst.share.greatest < next.share.greatest { next } else { worst });
+    PointShare {
+        point: id.to_owned(),
+        // A point whose rams never carry has no share.
+        share: over(&on_rams).unwrap_or(Range::new(Force::ZERO, Force::ZERO, Force::ZERO)),
+        any_equilibrium: heaviest.and_then(|one| one.any),
+        governing_phase: heaviest.map(|one| one.phase),
+        held: over(&held),
+    }
+}
+
+fn over(all: &[&Taken]) -> Option<Range<Force>> {
+    let first = all.first()?.share;
+    Some(all.iter().fold(first, |range, one| {
+        let least = if one.share.least < range.least { one.share.least } else { range.least };
+        let greatest = if range.greatest < one.share.greatest { one.share.greatest } else { range.greatest };
+        Range::new(least, range.expected, greatest)
+    }))
+}
+
+fn taken(index: usize, number: u32, phase: &Solved<'_>) -> Option<Taken> {
+    phase.ground.supports.iter().zip(&phase.carried).find_map(|(support, carried)| {
+        let part = support.members.iter().find(|member| member.point == index)?.part;
+        let force = |reaction_n: f64| Force::from_n(reaction_n * part);
+        let expected = force(carried.expected_n);
+        Some(Taken {
+            phase: number,
+            on_packing: support.kind == SupportKind::Packing,
+            share: Range::new(force(carried.least.reaction_n), expected, force(carried.greatest.reaction_n)),
+            any: any_equilibrium(phase, carried)
+                .map(|(least, greatest)| Range::new(force(least), expected, force(greatest))),
+        })
+    })
+}
+
+/// Least and greatest of any equilibrium: beside the shares, or the shares themselves.
+pub(super) fn any_equilibrium(phase: &Solved<'_>, carried: &super::phase::Carried) -> Option<(f64, f64)> {
+    carried.any_n.or_else(|| {
+        (phase.method == Method::WorstEquilibrium).then_some((carried.least.reaction_n, carried.greatest.reaction_n))
+    })
 }

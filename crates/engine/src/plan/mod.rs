@@ -5,7 +5,7 @@ use crate::catalogue::{Hose, Packing, Pump};
 use crate::check::{Check, CheckId};
 use crate::circuit::{CircuitAssessment, CircuitInput, Oil, PointLoad, assess_circuit};
 use crate::effort::Effort;
-use crate::load::{LoadCase, LoadShares, Task, share_load};
+use crate::load::{LoadCase, LoadShares, Task, envelope_alone};
 use crate::packing_lift::{LiftGeometry, PackingSequence, SequenceInput, sequence_packing_lifts};
 use crate::ram::Ram;
 use crate::settings::Settings;
@@ -225,7 +225,7 @@ pub fn sequence_lift(
     geometry: LiftGeometry,
     effort: Effort<'_>,
 ) -> Result<PackingSequence, EngineError> {
-    let shares = share_load(&input.case)?;
+    let shares = envelope_alone(&input.case)?;
     let share = input.set.heaviest_on_one_ram(&shares);
     let packing: &[Packing] = &input.packing;
     let job = SequenceInput {

@@ -5,9 +5,10 @@ use super::raise::Raise;
 use super::set::RamSet;
 use crate::catalogue::Packing;
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
-use crate::load::{LoadCase, LoadShares, NoEquilibrium, Task, share_load, without_point};
+use crate::load::{LoadCase, LoadShares, NoEquilibrium, Task, envelope_alone, without_point};
 use crate::ram::{CapacityLimit, stated_limit};
 use crate::settings::Settings;
+use ramwright_units::Force;
 
 /// What the scenarios are made from.
 #[derive(Clone, Copy)]
@@ -44,7 +45,7 @@ impl<'a> Context<'a> {
 /// [`NoEquilibrium`] as for the load as stated.
 pub(super) fn load_heavier(context: Context<'_>) -> Result<Vec<Check>, NoEquilibrium> {
     let heavier = context.case.heavier(context.settings.heavier_factor);
-    let shares = share_load(&heavier)?;
+    let shares = envelope_alone(&heavier)?;
     let mut checks = Vec::new();
     for station in context.stations(&shares) {
         let place = |id| Place {
@@ -99,20 +100,15 @@ fn lost_at(context: Context<'_>, index: usize, station: &Station<'_>, raise: &Ra
 /// The other points with this one gone: the worst of what they and their surroundings bear, if they hold the load at all.
 fn others_carry(context: Context<'_>, index: usize, raise: &Raise, lines: &mut Lines) -> Option<Finding> {
     let rest = without_point(context.case, index)?;
-    let shares = share_load(&rest).ok()?;
+    let shares = envelope_alone(&rest).ok()?;
     let stands = |check: &Check| matches!(check.status, Status::Pass | Status::Caution);
     if !shares.checks.iter().filter(|check| check.id == CheckId::Tipping).all(stands) {
         return None;
     }
-    let mut at_points = context.set.at_points.clone();
-    if at_points.len() <= index {
-        return None;
-    }
-    at_points.remove(index);
-    let set = RamSet { at_points };
-    let remaining = Context { case: &rest, set: &set, ..context };
+    let remaining = Context { case: &rest, ..context };
     let mut worst: Option<(Finding, Lines)> = None;
-    for station in remaining.stations(&shares) {
+    // What was lost carries nothing, and need not.
+    for station in remaining.stations(&shares).filter(|station| Force::ZERO < station.share) {
         for (finding, lines) in bearing(&station, raise) {
             if worst.as_ref().is_none_or(|(so_far, _)| is_worse(&finding, so_far)) {
                 worst = Some((finding, lines));

@@ -34,7 +34,11 @@ impl RamSet {
     /// The greatest share that one ram, and so one stack, carries.
     pub fn heaviest_on_one_ram(&self, shares: &LoadShares) -> Force {
         let pairs = self.at_points.iter().zip(&shares.points);
-        pairs.map(|(placed, share)| share.share.greatest / f64::from(placed.count)).fold(Force::ZERO, Force::max)
+        // A stack that stands elsewhere than the rams may carry more than they do.
+        let held = |share: &crate::load::PointShare| share.held.map_or(Force::ZERO, |held| held.greatest);
+        pairs
+            .map(|(placed, share)| share.share.greatest.max(held(share)) / f64::from(placed.count))
+            .fold(Force::ZERO, Force::max)
     }
 
     /// The most rams that stand at one point.

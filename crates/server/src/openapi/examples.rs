@@ -13,7 +13,7 @@ macro_rules! examples {
 }
 
 examples! {
-    "share_load": "load_shares";
+    "share_load": "load_shares", "four_points", "four_points_linked", "girder", "weighed_parts";
     "size_ram_set": "size";
     "verify_ram_set": "verify";
     "sequence_packing_lifts": "sequence";
