@@ -49,16 +49,29 @@ pub fn shift_origin(body: &mut Value, x_m: f64, y_m: f64) {
         json!({"value": measured.si() + by_m, "unit": "m"})
     };
     let case = &mut body["load_case"];
-    if case["centre_of_gravity"].is_object() {
+    if case.get("centre_of_gravity").is_some_and(Value::is_object) {
         let centre = &mut case["centre_of_gravity"];
         centre["x"] = moved(&centre["x"], x_m);
         centre["y"] = moved(&centre["y"], y_m);
     }
-    for point in case["points"].as_array_mut().expect("points") {
-        if point.get("x").is_some() {
-            point["x"] = moved(&point["x"], x_m);
-            point["y"] = moved(&point["y"], y_m);
+    let mut places: Vec<&mut Value> = Vec::new();
+    let (mut points, mut parts) = (case["points"].take(), case["parts"].take());
+    places.extend(points.as_array_mut().expect("points"));
+    places.extend(parts.as_array_mut().into_iter().flatten());
+    for place in places {
+        for (x, y) in [("x", "y"), ("packing_x", "packing_y")] {
+            if place.get(x).is_some() {
+                place[x] = moved(&place[x], x_m);
+                place[y] = moved(&place[y], y_m);
+            }
         }
+    }
+    case["points"] = points;
+    if parts.is_array() {
+        case["parts"] = parts;
+    } else if let Some(case) = case.as_object_mut() {
+        // Asking for it made it.
+        case.remove("parts");
     }
 }
 

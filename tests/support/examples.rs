@@ -5,6 +5,10 @@ use serde_json::Value;
 /// Path and body of each calculation's examples.
 pub const CALCULATIONS: &[(&str, &str)] = &[
     ("/v1/load-shares", include_str!("../../openapi/examples/load_shares.json")),
+    ("/v1/load-shares", include_str!("../../openapi/examples/four_points.json")),
+    ("/v1/load-shares", include_str!("../../openapi/examples/four_points_linked.json")),
+    ("/v1/load-shares", include_str!("../../openapi/examples/girder.json")),
+    ("/v1/load-shares", include_str!("../../openapi/examples/weighed_parts.json")),
     ("/v1/ram-sets/size", include_str!("../../openapi/examples/size.json")),
     ("/v1/ram-sets/verify", include_str!("../../openapi/examples/verify.json")),
     ("/v1/packing-lifts/sequence", include_str!("../../openapi/examples/sequence.json")),

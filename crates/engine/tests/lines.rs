@@ -93,8 +93,10 @@ fn recompute_check(check: &Check) {
 fn given(check: &Check, input: &VerifyInput, answer: &Verification) -> Vec<f64> {
     let at = input.case.points.iter().position(|point| point.id == check.subject);
     let mut given = Vec::new();
-    if let Some(tipping) = &answer.load_shares.tipping {
-        given.push(tipping.distance.m());
+    let phases = &answer.load_shares.phases;
+    given.extend(phases.iter().filter_map(|phase| phase.tipping.as_ref()).map(|tipping| tipping.distance.m()));
+    if check.id == CheckId::RamLost {
+        given.extend(given_after_a_loss(input, answer));
     }
     if let Some(sequence) = &answer.sequence {
         given.push(sequence.greatest_extension.m());
@@ -112,6 +114,17 @@ fn given(check: &Check, input: &VerifyInput, answer: &Verification) -> Vec<f64> 
         if let (CheckId::Footprint, Some(pad)) = (check.id, point.pad) {
             given.extend([pad.length.m(), pad.width.m()]);
         }
+    }
+    given
+}
+
+/// The check of a lost ram is that of the point which then bears worst: by a limit of its own, or on its rams.
+fn given_after_a_loss(input: &VerifyInput, answer: &Verification) -> Vec<f64> {
+    let limits = input.case.points.iter().flat_map(|point| [point.limit, point.foundation_limit]);
+    let mut given: Vec<f64> = limits.flatten().map(Typed::si).collect();
+    let heaviest = answer.load_shares.losses.iter().filter_map(|lost| lost.heaviest_share);
+    for share in heaviest {
+        given.extend(input.set.at_points.iter().map(|placed| share.n() / f64::from(placed.count)));
     }
     given
 }

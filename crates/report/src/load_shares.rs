@@ -4,7 +4,7 @@ use crate::Tables;
 use crate::table::Table;
 use ramwright_engine::check::Phase;
 use ramwright_engine::load::{
-    Exactness, Governing, LoadShares, Method, PhaseShares, PointLost, PointShare, Sensitivity, SupportKind,
+    Exactness, GoverningEnds, LoadShares, Method, PhaseShares, PointLost, PointShare, Sensitivity, SupportKind,
     SupportShare, Tipping,
 };
 use ramwright_engine::verify::Verdict;
@@ -20,7 +20,7 @@ struct Row<'a> {
     any_equilibrium: Option<ForceRange>,
     method: Method,
     exactness: Option<Exactness>,
-    governing: Option<&'a Governing>,
+    governing: Option<&'a GoverningEnds>,
     sensitivity: Option<Sensitivity>,
     tipping: Option<&'a Tipping>,
     loss: Option<&'a PointLost>,

@@ -22,6 +22,21 @@ pub(crate) fn lifting_off(count: u32) -> LoadCase {
     case(count, Rule::Elastic, Some(3.0))
 }
 
+/// No tolerance at all, and levels known to be uneven by up to twice the mean sink: one set of reactions.
+pub(crate) fn one_combination(count: u32) -> LoadCase {
+    let mut case = case(count, Rule::Elastic, None);
+    case.weight = Range::new(case.weight.expected, case.weight.expected, case.weight.expected);
+    case.actions = Actions::only(Horizontal::ShareOfWeight(0.0));
+    if let Sharing::Placed(placed) = &mut case.sharing {
+        let at = |range: Range<Length>| Range::new(range.expected, range.expected, range.expected);
+        (placed.centre.x, placed.centre.y) = (at(placed.centre.x), at(placed.centre.y));
+    }
+    for (index, point) in (0u32..).zip(&mut case.points) {
+        point.level = Length::from_mm(2.0 * (f64::from(index * 7 % 5) / 4.0 - 0.5));
+    }
+    case
+}
+
 /// The worst of all equilibria.
 pub(crate) fn any_equilibrium(count: u32) -> LoadCase {
     case(count, Rule::WorstEquilibrium, None)

@@ -11,6 +11,8 @@ use ramwright_units::{Force, Length};
 const MOST_SUPPORTS: usize = 16;
 /// A gain below this part of the greatest share is none.
 const LEAST_GAIN: f64 = 0.02;
+/// Shares that differ by less than this part are the same.
+const SAME: f64 = 1e-9;
 /// Level bands that a crew with a valve for each point can be asked to hold.
 const BANDS_MM: [f64; 3] = [2.0, 5.0, 10.0];
 
@@ -40,16 +42,20 @@ fn linking(case: &LoadCase, placed: &Placed, phase: &Solved<'_>, now: Force) -> 
     let points = around(phase)?;
     let mut best: Option<(Force, PhasePlan)> = None;
     for groups in partitions(&points) {
-        let plan =
-            PhasePlan { linked: groups.into_iter().filter(|group| 1 < group.len()).collect(), ..phase.plan.clone() };
+        let mut linked: Vec<Vec<usize>> = groups.into_iter().filter(|group| 1 < group.len()).collect();
+        linked.sort();
+        let plan = PhasePlan { linked, ..phase.plan.clone() };
         let Ok(then) = solve(case, placed, &plan) else { continue };
         let margin = super::tipping::tipping(&then.ground.stance, &[]).map(|tipping| tipping.margin);
         if margin.is_none_or(|margin| margin < Length::ZERO) {
             continue;
         }
-        if let Some(greatest) = heaviest(&then)
-            && best.as_ref().is_none_or(|(so_far, _)| greatest < *so_far)
-        {
+        let Some(greatest) = heaviest(&then) else { continue };
+        // Among ways that are equally good the one with the lowest points, whatever rounding says.
+        let better = |(so_far, named): &(Force, PhasePlan)| {
+            greatest < *so_far * (1.0 - SAME) || (greatest < *so_far * (1.0 + SAME) && plan.linked < named.linked)
+        };
+        if best.as_ref().is_none_or(better) {
             best = Some((greatest, plan));
         }
     }

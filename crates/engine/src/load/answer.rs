@@ -3,7 +3,7 @@
 use super::case::{LoadCase, Placed, Rule};
 use super::kernel::Bearing;
 use super::phase::{Carried, End, Solved, bounds_of};
-use super::result::{Combination, Governing, Method, PhaseShares, Sensitivity, SupportShare};
+use super::result::{Combination, GoverningEnds, Method, PhaseShares, Sensitivity, SupportShare};
 use super::shares::any_equilibrium;
 use super::spread;
 use super::tipping::tipping;
@@ -33,7 +33,7 @@ pub(super) fn answered(case: &LoadCase, placed: &Placed, phase: &Solved<'_>) -> 
             any_equilibrium: any_equilibrium(phase, carried).map(|(least, greatest)| {
                 Range::new(Force::from_n(least), Force::from_n(carried.expected_n), Force::from_n(greatest))
             }),
-            governing: Some(Governing {
+            governing: Some(GoverningEnds {
                 least: combination(phase, &carried.least),
                 greatest: combination(phase, &carried.greatest),
             }),
@@ -96,13 +96,18 @@ fn words(phase: &Solved<'_>, end: &End) -> Text {
                 format!(
                     ", resultant {:.0} mm from the expected centre towards ({:+.2}, {:+.2})",
                     off.length() * 1e3,
-                    u.x,
-                    u.y
+                    hundredths(u.x),
+                    hundredths(u.y)
                 )
             },
         )
     });
     Text::from(format!("{weight}{place}{}", levels_in_words(phase, &end.levels_m)))
+}
+
+/// To two digits, with no sign on nothing.
+fn hundredths(value: f64) -> f64 {
+    (value * 100.0).round() / 100.0 + 0.0
 }
 
 /// The supports that stand high and low, by more than a hundredth of a millimetre.

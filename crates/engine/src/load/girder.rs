@@ -155,8 +155,10 @@ pub(super) fn carried(
         shift_m: domain.reach_m(along).max(domain.reach_m(-along)).max(0.0),
         half_band_m: vec![half_band_m; beam.supports.len()],
     };
+    // The girder first: it says why it cannot stand.
+    let found = envelope(&beam, &tolerances).map_err(refused)?;
     let any = bounds(ground)?;
-    match envelope(&beam, &tolerances).map_err(refused)? {
+    match found {
         GirderEnvelope::Contact(ranges) => {
             let carried = ranges.into_iter().zip(any).map(|(range, (low, high))| {
                 let end = |reaction_n: f64, weight_n: f64| End {

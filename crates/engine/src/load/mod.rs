@@ -31,7 +31,7 @@ pub use order::point_order;
 pub use parts::{Part, PartsError, Whole, weigh_parts};
 pub use phases::{Carrier, OwnBearing, PhasePlan, SupportKind};
 pub use result::{
-    Advice, Bending, Combination, Exactness, Governing, LoadShares, Method, PhaseShares, PointLost, PointShare,
+    Advice, Bending, Combination, Exactness, GoverningEnds, LoadShares, Method, PhaseShares, PointLost, PointShare,
     Sensitivity, SupportShare, Tipping,
 };
 pub use shares::{envelope_alone, share_load, without_point};

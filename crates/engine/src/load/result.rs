@@ -59,7 +59,7 @@ pub struct Combination {
 
 /// What governs both ends of a share.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Governing {
+pub struct GoverningEnds {
     /// At the least share.
     pub least: Combination,
     /// At the greatest share.
@@ -99,7 +99,7 @@ pub struct SupportShare {
     /// What governs.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
-    pub governing: Option<Governing>,
+    pub governing: Option<GoverningEnds>,
     /// What small errors cost.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]

@@ -1,12 +1,13 @@
 //! Varied proposals for property tests: tasks, plans, rams, what is known and what is not.
 
+use super::parts::{Bearings, actions, bearings, centre, phases};
 use super::{exactly, kn, m, mm, points, settings, yard};
 use proptest::prelude::*;
-use ramwright_engine::load::{Centre, Horizontal, JackingPoint, Level, LoadCase, Placed, Rule, Sharing, Task};
+use ramwright_engine::load::{Centre, JackingPoint, LoadCase, Placed, Record, Rule, Sharing, Task};
 use ramwright_engine::ram::{BaseFixity, Head, Ram};
 use ramwright_engine::settings::{Settings, StrokeLimit};
 use ramwright_engine::verify::{PlacedRams, RamSet, VerifyInput};
-use ramwright_units::{Force, Length, Range, RotationalStiffness, Stiffness};
+use ramwright_units::{Force, Length, Range, RotationalStiffness};
 
 /// Plans of one to six points in m.
 const PLANS: [&[(f64, f64)]; 6] = [
@@ -23,26 +24,7 @@ fn task() -> impl Strategy<Value = Task> {
 }
 
 fn rule() -> impl Strategy<Value = Rule> {
-    let level = (1.0f64..6.0, 5.0f64..200.0).prop_map(|(band_mm, kn_per_mm)| Level {
-        band: mm(band_mm),
-        stiffness: Stiffness::from_n_per_m(kn_per_mm * 1e6),
-    });
-    prop_oneof![
-        Just(Rule::Automatic),
-        Just(Rule::WorstEquilibrium),
-        Just(Rule::Elastic(None)),
-        level.prop_map(|level| Rule::Elastic(Some(level)))
-    ]
-}
-
-/// A centre of gravity well inside the points, and by how much it may be wrong.
-fn centre(places: &'static [(f64, f64)]) -> impl Strategy<Value = Centre> {
-    let parts = prop::collection::vec(0.3f64..1.0, places.len());
-    (parts, 0.0f64..0.12, prop::option::weighted(0.8, 0.5f64..2.5)).prop_map(|(parts, tolerance, z)| {
-        let total: f64 = parts.iter().sum();
-        let mean = |of: fn(&(f64, f64)) -> f64| places.iter().zip(&parts).map(|(p, part)| of(p) * part / total).sum();
-        Centre { x: m(mean(|p| p.0)), y: m(mean(|p| p.1)), z: z.map(m), tolerance: m(tolerance) }
-    })
+    prop_oneof![2 => Just(Rule::Automatic), 1 => Just(Rule::WorstEquilibrium), 2 => Just(Rule::Elastic)]
 }
 
 /// The weight with its tolerance, for about this many kN at each point.
@@ -54,16 +36,26 @@ fn weight(count: usize) -> impl Strategy<Value = Range<Force>> {
     })
 }
 
-fn sharing(index: usize) -> impl Strategy<Value = Sharing> {
+fn placed(index: usize, bearings: &Bearings) -> impl Strategy<Value = Sharing> + use<> {
     let places = PLANS[index];
     let positions: Vec<(Length, Length)> = places.iter().map(|(x, y)| (m(*x), m(*y))).collect();
-    let placed = (centre(places), rule())
-        .prop_map(move |(centre, rule)| Sharing::Placed(Placed { centre, positions: positions.clone(), rule }));
-    let each = prop::collection::vec(20.0f64..700.0, places.len());
+    let linked = bearings.linked.clone();
+    let band = prop::option::of((0.0f64..6.0).prop_map(mm));
+    let margin = prop::option::weighted(0.2, (50.0f64..800.0).prop_map(mm));
+    (centre(places, bearings), rule(), band, phases(places.len(), linked), margin).prop_map(
+        move |(centre, rule, level_band, phases, least_tipping_margin)| {
+            let positions = positions.clone();
+            Sharing::Placed(Placed { centre, positions, rule, level_band, phases, least_tipping_margin })
+        },
+    )
+}
+
+fn sharing(index: usize, bearings: &Bearings) -> impl Strategy<Value = Sharing> + use<> {
+    let each = prop::collection::vec(20.0f64..700.0, PLANS[index].len());
     let stated = each.prop_map(|each| {
         Sharing::Stated(each.into_iter().map(|each| Range::new(kn(0.9 * each), kn(each), kn(1.1 * each))).collect())
     });
-    prop_oneof![8 => placed, 1 => Just(Sharing::Equal), 1 => stated]
+    prop_oneof![8 => placed(index, bearings), 1 => Just(Sharing::Equal), 1 => stated]
 }
 
 fn base() -> impl Strategy<Value = BaseFixity> {
@@ -105,8 +97,8 @@ fn stand() -> impl Strategy<Value = Stand> {
     )
 }
 
-fn stood(stand: &Stand, count: usize) -> Vec<JackingPoint> {
-    let on = |point: JackingPoint| JackingPoint {
+fn stood(stand: &Stand, bearings: &Bearings, index: usize) -> Vec<JackingPoint> {
+    let of = |point: JackingPoint| JackingPoint {
         base: stand.base,
         head: stand.head,
         limit: stand.limit,
@@ -115,27 +107,23 @@ fn stood(stand: &Stand, count: usize) -> Vec<JackingPoint> {
         pad: if stand.pad { point.pad } else { None },
         ..point
     };
-    points(count).into_iter().map(on).collect()
-}
-
-fn horizontal() -> impl Strategy<Value = Horizontal> {
-    prop_oneof![
-        3 => Just(Horizontal::ShareOfWeight(0.025)),
-        1 => Just(Horizontal::ShareOfWeight(0.0)),
-        1 => (0.0f64..20.0).prop_map(|force| Horizontal::Stated(kn(force)))
-    ]
+    let on_bearings = points(PLANS[index].len()).into_iter().zip(&bearings.points).zip(PLANS[index]);
+    on_bearings.map(|((point, bearing), place)| bearing.under(of(point), *place)).collect()
 }
 
 /// Load cases of every task with one to six points.
 pub(crate) fn load_cases() -> impl Strategy<Value = LoadCase> {
-    (0usize..PLANS.len()).prop_flat_map(|index| {
+    let plan = (0usize..PLANS.len()).prop_flat_map(|index| (Just(index), bearings(PLANS[index].len())));
+    plan.prop_flat_map(|(index, bearings)| {
         let count = PLANS[index].len();
-        (task(), weight(count), sharing(index), horizontal(), stand(), 5.0f64..90.0).prop_map(
-            move |(task, weight, sharing, horizontal, stand, travel)| {
+        let sharing = sharing(index, &bearings);
+        (task(), weight(count), sharing, actions(), stand(), 5.0f64..90.0).prop_map(
+            move |(task, weight, sharing, actions, stand, travel)| {
                 // One point bears a load right over it only, so nothing may move it sideways.
                 let sharing = if count == 1 { over_the_only_point(sharing) } else { sharing };
-                let points = stood(&stand, count);
-                LoadCase { task, weight, sharing, horizontal, points, travel: mm(travel.round()) }
+                let points = stood(&stand, &bearings, index);
+                let record = Record::default();
+                LoadCase { task, weight, sharing, actions, points, travel: mm(travel.round()), record }
             },
         )
     })
@@ -145,7 +133,11 @@ fn over_the_only_point(sharing: Sharing) -> Sharing {
     match sharing {
         Sharing::Placed(placed) => {
             let (x, y) = placed.positions[0];
-            Sharing::Placed(Placed { centre: Centre { x, y, ..placed.centre }, ..placed })
+            let over = |range: Range<Length>, at: Length| {
+                Range::new(at + (range.least - range.expected), at, at + (range.greatest - range.expected))
+            };
+            let centre = Centre { x: over(placed.centre.x, x), y: over(placed.centre.y, y), z: placed.centre.z };
+            Sharing::Placed(Placed { centre, ..placed })
         }
         other => other,
     }

@@ -11,16 +11,20 @@
 
 pub(crate) mod cases;
 pub(crate) mod expression;
+pub(crate) mod parts;
 pub(crate) mod yard;
 
 use ramwright_engine::Effort;
-use ramwright_engine::check::{Check, CheckId, Scenario, Status};
-use ramwright_engine::load::{Centre, Horizontal, JackingPoint, LoadCase, Placed, Rule, Sharing, Task, point_order};
+use ramwright_engine::check::{Check, CheckId, Phase, Scenario, Status};
+use ramwright_engine::load::{
+    Actions, Centre, Horizontal, JackingPoint, LoadCase, LoadShares, Method, PhasePlan, Placed, Record, Rule, Sharing,
+    Task, point_order,
+};
 use ramwright_engine::ram::{BaseFixity, Head, Pad, Ram};
 use ramwright_engine::settings::{PackingLifts, Settings, StrokeLimit};
 use ramwright_engine::verify::{RamSet, Verification, VerifyInput, verify_ram_set};
 use ramwright_engine::{EngineError, defaults};
-use ramwright_units::{Force, Length, Range};
+use ramwright_units::{Force, Length, Range, Stiffness};
 use std::sync::atomic::AtomicBool;
 
 static NEVER: AtomicBool = AtomicBool::new(false);
@@ -42,9 +46,9 @@ pub(crate) fn m(value: f64) -> Length {
     Length::from_m(value)
 }
 
-/// A weight without a tolerance.
-pub(crate) fn exactly(force: Force) -> Range<Force> {
-    Range::new(force, force, force)
+/// A value without a tolerance.
+pub(crate) fn exactly<T: Copy>(value: T) -> Range<T> {
+    Range::new(value, value, value)
 }
 
 /// Settings as the defaults profile has them.
@@ -76,6 +80,11 @@ pub(crate) fn point(id: &str) -> JackingPoint {
         pad: Some(Pad { length: mm(1500.0), width: mm(900.0) }),
         base: BaseFixity::Fixed,
         head: Head::Free,
+        stiffness: None,
+        held_stiffness: None,
+        level: Length::ZERO,
+        ram_area: None,
+        packing_at: None,
     }
 }
 
@@ -90,14 +99,59 @@ pub(crate) fn placed(weight: Force, places_m: &[(f64, f64)], centre_m: (f64, f64
         task: Task::Raise,
         weight: exactly(weight),
         sharing: Sharing::Placed(Placed {
-            centre: Centre { x: m(centre_m.0), y: m(centre_m.1), z: Some(m(2.0)), tolerance: Length::ZERO },
+            centre: centre(m(centre_m.0), m(centre_m.1), Some(m(2.0)), Length::ZERO),
             positions: places_m.iter().map(|(x, y)| (m(*x), m(*y))).collect(),
             rule: Rule::Automatic,
+            level_band: None,
+            phases: Vec::new(),
+            least_tipping_margin: None,
         }),
-        horizontal: Horizontal::ShareOfWeight(0.0),
+        actions: Actions::only(Horizontal::ShareOfWeight(0.0)),
         points: points(places_m.len()),
         travel: mm(30.0),
+        record: Record::default(),
     }
+}
+
+/// A centre of gravity within a tolerance of x and y.
+pub(crate) fn centre(x: Length, y: Length, z: Option<Length>, tolerance: Length) -> Centre {
+    let about = |at: Length| Range::new(at - tolerance, at, at + tolerance);
+    Centre { x: about(x), y: about(y), z }
+}
+
+/// Gives the centre of gravity a tolerance of x and y.
+pub(crate) fn set_tolerance(case: &mut LoadCase, tolerance: Length) {
+    let placed = plan_of(case);
+    placed.centre = centre(placed.centre.x.expected, placed.centre.y.expected, placed.centre.z, tolerance);
+}
+
+/// Elastic sharing on supports of one stiffness, with their levels in a band.
+pub(crate) fn on_springs_within(case: &mut LoadCase, band: Length, stiffness: Stiffness) {
+    case.points.iter_mut().for_each(|point| point.stiffness = Some(stiffness));
+    let placed = plan_of(case);
+    (placed.rule, placed.level_band) = (Rule::Elastic, Some(band));
+}
+
+/// Whether some support is known to stand higher than another, or may.
+pub(crate) fn is_uneven(case: &LoadCase) -> bool {
+    let band = match &case.sharing {
+        Sharing::Placed(placed) => placed.level_band.unwrap_or(Length::ZERO),
+        _ => Length::ZERO,
+    };
+    Length::ZERO < band || case.points.iter().any(|point| 0.0 < point.level.m().abs())
+}
+
+/// Whether a support can lose some of what it carries when the load gets heavier: on springs, where more weight presses gaps
+/// shut, or outweighs a force that does not grow with it.
+pub(crate) fn can_be_relieved(case: &LoadCase, shares: &LoadShares) -> bool {
+    let actions = &case.actions;
+    let constant = matches!(actions.horizontal, Horizontal::Stated(_)) || actions.wind.is_some();
+    shares.phases.iter().any(|phase| phase.method == Method::Elastic) && (is_uneven(case) || constant)
+}
+
+/// The greatest share of any point.
+pub(crate) fn heaviest(shares: &LoadShares) -> Force {
+    shares.points.iter().map(|point| point.share.greatest).fold(Force::ZERO, Force::max)
 }
 
 /// The positions of a case and its centre, for changes.
@@ -116,18 +170,31 @@ pub(crate) fn in_order(input: &VerifyInput) -> VerifyInput {
     reordered(input, &order)
 }
 
+fn pick<T: Clone>(items: &[T], order: &[usize]) -> Vec<T> {
+    order.iter().map(|index| items[*index].clone()).collect()
+}
+
+/// The phase with its points listed in another order.
+fn phase_reordered(plan: &PhasePlan, order: &[usize]) -> PhasePlan {
+    let now_at = |index: &usize| order.iter().position(|old| old == index).unwrap();
+    PhasePlan {
+        carriers: pick(&plan.carriers, order),
+        linked: plan.linked.iter().map(|group| group.iter().map(now_at).collect()).collect(),
+        ..plan.clone()
+    }
+}
+
 /// The input with its points listed in another order.
 pub(crate) fn reordered(input: &VerifyInput, order: &[usize]) -> VerifyInput {
-    fn pick<T: Clone>(items: &[T], order: &[usize]) -> Vec<T> {
-        order.iter().map(|index| items[*index].clone()).collect()
-    }
     let mut out = input.clone();
     out.case.points = pick(&input.case.points, order);
     out.set.at_points = pick(&input.set.at_points, order);
     out.case.sharing = match &input.case.sharing {
-        Sharing::Placed(placed) => {
-            Sharing::Placed(Placed { positions: pick(&placed.positions, order), ..placed.clone() })
-        }
+        Sharing::Placed(placed) => Sharing::Placed(Placed {
+            positions: pick(&placed.positions, order),
+            phases: placed.phases.iter().map(|plan| phase_reordered(plan, order)).collect(),
+            ..placed.clone()
+        }),
         Sharing::Stated(shares) => Sharing::Stated(pick(shares, order)),
         Sharing::Equal => Sharing::Equal,
     };
@@ -150,6 +217,22 @@ pub(crate) fn check<'a>(checks: &'a [Check], id: CheckId, subject: &str, scenari
     let mut found = checks.iter().filter(|c| c.id == id && c.subject == subject && c.scenario == scenario);
     let first = found.next().unwrap_or_else(|| panic!("no check {id:?} of {subject}"));
     assert!(found.next().is_none(), "two checks {id:?} of {subject}");
+    first
+}
+
+/// The same where a check is made in several phases.
+#[track_caller]
+pub(crate) fn check_in<'a>(
+    checks: &'a [Check],
+    id: CheckId,
+    subject: &str,
+    scenario: Scenario,
+    phase: Phase,
+) -> &'a Check {
+    let this = |c: &&Check| (c.id, c.scenario, c.phase) == (id, scenario, phase) && c.subject == subject;
+    let mut found = checks.iter().filter(this);
+    let first = found.next().unwrap_or_else(|| panic!("no check {id:?} of {subject} in {phase:?}"));
+    assert!(found.next().is_none(), "two checks {id:?} of {subject} in {phase:?}");
     first
 }
 

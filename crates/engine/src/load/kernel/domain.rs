@@ -132,6 +132,13 @@ impl LoadDomain {
         directions
     }
 
+    /// Whether there is one weight at one place and no more.
+    pub(crate) fn is_one_load(&self) -> bool {
+        let pushed = 0.0 < self.push.radius_nm || !self.push.directed_nm.is_empty();
+        let off = self.middle - self.expected_at;
+        self.greatest_n <= self.least_n && self.spread.is_none() && !pushed && off.length() <= 0.0
+    }
+
     /// Whether no place of the region is farther than [`GREATEST_LENGTH_M`] from the origin.
     pub(crate) fn is_usable(&self) -> bool {
         axes().iter().all(|d| self.per_weight_m(*d).abs() + self.push.reach(*d) / self.least_n <= GREATEST_LENGTH_M)

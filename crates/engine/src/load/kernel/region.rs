@@ -48,17 +48,16 @@ impl CentreSpread {
 
     /// The place of box and disc that lies farthest in a direction, in m.
     pub(super) fn farthest(&self, direction: Vec2) -> Vec2 {
-        let side = |along: f64, half_m: f64| {
-            if 0.0 < along {
-                half_m
-            } else if along < 0.0 {
-                -half_m
-            } else {
-                0.0
-            }
-        };
+        // Along an axis that only rounding has to do with, the middle will do.
+        let nothing = 1e-12 * direction.length();
+        let side = |along: f64, half_m: f64| if along.abs() <= nothing { 0.0 } else { half_m * along.signum() };
         let round = direction.unit().map_or(Vec2::ZERO, |unit| unit * self.radius_m);
         Vec2::new(side(direction.x, self.half_x_m), side(direction.y, self.half_y_m)) + round
+    }
+
+    /// Whether there is no tolerance at all.
+    pub(super) fn is_none(&self) -> bool {
+        [self.half_x_m, self.half_y_m, self.radius_m].iter().all(|width| *width <= 0.0)
     }
 
     /// Whether there is a disc, and so a curved edge.

@@ -8,6 +8,9 @@ use super::super::influence::full_contact_influence;
 use super::super::statics::AffineShare;
 use super::{Bearing, Combination};
 
+/// Part of the greatest element of a row below which an element is rounding.
+const ROUNDING: f64 = 1e-12;
+
 /// Reaction of one support were the springs two-sided, and where it is reached.
 pub(super) struct Linear {
     pub(super) reaction_n: f64,
@@ -43,12 +46,18 @@ fn extreme(
     };
     let weight_n =
         if at_weight(domain.least_n) < at_weight(domain.greatest_n) { domain.greatest_n } else { domain.least_n };
-    let levels_m: Vec<f64> = bearings
+    // An element that is nothing but rounding names no level; what it might do is counted all the same.
+    let nothing = ROUNDING * level_row.iter().fold(0.0, |most: f64, element| most.max(element.abs()));
+    let off = |element: f64, half_m: f64| {
+        if element.abs() <= nothing { 0.0 } else { half_m * (sign * element).signum() }
+    };
+    let levels_m =
+        bearings.iter().zip(level_row).map(|(b, element)| b.level_m + off(*element, b.half_band_m)).collect();
+    let by_levels: f64 = bearings
         .iter()
         .zip(level_row)
-        .map(|(b, element)| b.level_m + if sign * element < 0.0 { -b.half_band_m } else { b.half_band_m })
-        .collect();
-    let by_levels: f64 = level_row.iter().zip(&levels_m).map(|(element, level)| element * level).sum();
+        .map(|(b, element)| element * b.level_m + sign * element.abs() * b.half_band_m)
+        .sum();
     let resultant = domain.member(upward, weight_n);
     Linear {
         reaction_n: sign * at_weight(weight_n) + by_levels,

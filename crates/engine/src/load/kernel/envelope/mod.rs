@@ -134,6 +134,9 @@ pub(crate) fn envelope(
     check(bearings, domain)?;
     let springs: Vec<Spring> = bearings.iter().map(Bearing::spring).collect();
     let expected = solve(&springs, domain.expected_n, domain.expected_at)?.reactions_n;
+    if domain.is_one_load() && bearings.iter().all(|b| b.half_band_m <= 0.0) {
+        return Ok(expected.into_iter().map(|reaction_n| one_load(bearings, domain, reaction_n)).collect());
+    }
     let linear = contact::linear_envelope(bearings, domain)?;
     let lost = -ROUNDING * domain.greatest_n;
     if linear.iter().all(|[least, _]| lost <= least.reaction_n) {
@@ -146,6 +149,20 @@ pub(crate) fn envelope(
     }
     let model = Model::new(bearings, domain)?;
     Ok(lift_off::envelope(&model, &linear, &expected, effort))
+}
+
+/// Without tolerances there is one set of reactions.
+fn one_load(bearings: &[Bearing], domain: &LoadDomain, reaction_n: f64) -> PointEnvelope {
+    let extreme = || Extreme {
+        reaction_n,
+        exactness: if 0.0 < reaction_n { Exactness::Contact } else { Exactness::Exact },
+        combination: Some(Combination {
+            weight_n: domain.expected_n,
+            resultant: domain.expected_at,
+            levels_m: bearings.iter().map(|b| b.level_m).collect(),
+        }),
+    };
+    PointEnvelope { least: extreme(), expected_n: reaction_n, greatest: extreme() }
 }
 
 fn in_contact(linear: Linear) -> Extreme {

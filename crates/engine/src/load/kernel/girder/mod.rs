@@ -231,7 +231,7 @@ impl fmt::Display for GirderError {
             Self::LoadOffGirder { index } => write!(f, "load {index} is not on the girder"),
             Self::NoWeight => f.write_str("the loads together do not press down"),
             Self::Tips { beyond_m, .. } => {
-                write!(f, "the resultant of the loads is {beyond_m} m beyond an end support")
+                write!(f, "the resultant of the loads is {:.1} mm beyond an end support", beyond_m * 1e3)
             }
             Self::Tolerances => f.write_str("the tolerances are not usable"),
             Self::NotConverged => f.write_str("no equilibrium was found"),

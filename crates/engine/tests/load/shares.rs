@@ -1,25 +1,20 @@
 //! What each point carries, against published values, plain statics and brute force.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "tests stop at what they do not expect"
-)]
-
-mod support;
-
+use crate::support::cases::load_cases;
+use crate::support::{
+    can_be_relieved, close, heaviest, is_uneven, kn, m, mm, on_springs_within, placed, plan_of, set_tolerance, status,
+};
 use proptest::prelude::*;
 use ramwright_engine::check::{CheckId, Status};
-use ramwright_engine::load::{Horizontal, Level, LoadCase, LoadShares, Method, NoEquilibrium, Rule, share_load};
-use ramwright_units::{Force, Range, Stiffness};
-use support::cases::load_cases;
-use support::{close, kn, m, mm, placed, plan_of, status};
+use ramwright_engine::load::{
+    Centre, Horizontal, LoadCase, LoadShares, Method, NoEquilibrium, Rule, Sharing, share_load,
+};
+use ramwright_units::{Force, GroundPressure, Range, Stiffness};
 
 /// Expected shares in kN, for a weight in kN.
-fn expected_kn(weight_kn: f64, places: &[(f64, f64)], centre: (f64, f64), rule: Rule) -> Vec<f64> {
+fn expected_kn(weight_kn: f64, places: &[(f64, f64)], centre: (f64, f64), rule: &Rule) -> Vec<f64> {
     let mut case = placed(kn(weight_kn), places, centre);
-    plan_of(&mut case).rule = rule;
+    plan_of(&mut case).rule = rule.clone();
     let shares = share_load(&case).unwrap();
     shares.points.iter().map(|point| point.share.expected.kn()).collect()
 }
@@ -35,9 +30,9 @@ fn agree(found: &[f64], wanted: &[f64], within: f64) {
 fn validate_two_and_three_points_by_statics() {
     let triangle = [(0.0, 0.0), (6.0, 0.0), (3.0, 5.0)];
     let beam = [(0.0, 0.0), (8.0, 0.0)];
-    for rule in [Rule::Automatic, Rule::Elastic(None), Rule::WorstEquilibrium] {
-        agree(&expected_kn(900.0, &triangle, (2.8, 1.5), rule), &[345.0, 285.0, 270.0], 1e-9);
-        agree(&expected_kn(500.0, &beam, (3.2, 0.0), rule), &[300.0, 200.0], 1e-9);
+    for rule in [Rule::Automatic, Rule::Elastic, Rule::WorstEquilibrium] {
+        agree(&expected_kn(900.0, &triangle, (2.8, 1.5), &rule), &[345.0, 285.0, 270.0], 1e-9);
+        agree(&expected_kn(500.0, &beam, (3.2, 0.0), &rule), &[300.0, 200.0], 1e-9);
     }
 }
 
@@ -46,8 +41,8 @@ fn validate_two_and_three_points_by_statics() {
 #[test]
 fn validate_a_support_that_lifts_off_carries_nothing() {
     let places = [(3.0, 2.0), (3.0, -2.0), (-3.0, 2.0), (-3.0, -2.0)];
-    for rule in [Rule::Elastic(None), Rule::Automatic, Rule::WorstEquilibrium] {
-        let found = expected_kn(100.0, &places, (2.0, 1.0), rule);
+    for rule in [Rule::Elastic, Rule::Automatic, Rule::WorstEquilibrium] {
+        let found = expected_kn(100.0, &places, (2.0, 1.0), &rule);
         agree(&found, &[175.0 / 3.0, 25.0, 50.0 / 3.0, 0.0], 1e-9);
     }
 }
@@ -58,10 +53,10 @@ fn validate_grids_by_the_pile_group_formula() {
     let grid = |xs: &[f64], ys: &[f64]| -> Vec<(f64, f64)> {
         ys.iter().flat_map(|y| xs.iter().map(move |x| (*x, *y))).collect()
     };
-    let six = expected_kn(1200.0, &grid(&[-3.0, 0.0, 3.0], &[-2.0, 2.0]), (0.4, 0.3), Rule::Elastic(None));
+    let six = expected_kn(1200.0, &grid(&[-3.0, 0.0, 3.0], &[-2.0, 2.0]), (0.4, 0.3), &Rule::Elastic);
     agree(&six, &[130.0, 170.0, 210.0, 190.0, 230.0, 270.0], 1e-9);
     let row = [-1.2, 0.0, 1.2];
-    let nine = expected_kn(4500.0, &grid(&row, &row), (0.25, 0.15), Rule::Elastic(None));
+    let nine = expected_kn(4500.0, &grid(&row, &row), (0.25, 0.15), &Rule::Elastic);
     agree(&nine, &[250.0, 406.25, 562.5, 343.75, 500.0, 656.25, 437.5, 593.75, 750.0], 1e-9);
 }
 
@@ -70,8 +65,7 @@ fn validate_grids_by_the_pile_group_formula() {
 #[test]
 fn validate_level_errors_of_four_points() {
     let mut case = placed(kn(1000.0), &[(0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0)], (2.0, 1.5));
-    let level = Level { band: mm(2.0), stiffness: Stiffness::from_n_per_m(50e6) };
-    plan_of(&mut case).rule = Rule::Elastic(Some(level));
+    on_springs_within(&mut case, mm(2.0), Stiffness::from_n_per_m(50e6));
     let shares = share_load(&case).unwrap();
     assert_eq!(shares.method, Method::Elastic);
     for point in &shares.points {
@@ -131,8 +125,8 @@ fn verify_tipping_fails_where_the_tolerance_reaches_the_edge() {
         [(0.39, 0.0, Status::Pass), (0.41, 0.0, Status::Fail), (0.2, 0.099, Status::Pass), (0.2, 0.101, Status::Fail)]
     {
         let mut case = placed(kn(900.0), &triangle, (3.0, 0.4));
-        plan_of(&mut case).centre.tolerance = m(tolerance);
-        case.horizontal = Horizontal::ShareOfWeight(share);
+        set_tolerance(&mut case, m(tolerance));
+        case.actions.horizontal = Horizontal::ShareOfWeight(share);
         let shares = share_load(&case).unwrap();
         assert_eq!(
             status(&shares.checks, CheckId::Tipping, "load"),
@@ -159,8 +153,8 @@ fn tried(case: &LoadCase, at: [(f64, f64); 3], centre: (f64, f64), tolerance: f6
     const DIRECTIONS: u32 = 720;
     let mut found = [(f64::MAX, f64::MIN); 3];
     for weight in [case.weight.least.n(), case.weight.greatest.n()] {
-        let force = match case.horizontal {
-            Horizontal::ShareOfWeight(share) => share * weight,
+        let force = match case.actions.horizontal {
+            Horizontal::AtLeast(share) | Horizontal::ShareOfWeight(share) => share * weight,
             Horizontal::Stated(force) => force.n(),
         };
         for corner in [(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)] {
@@ -190,17 +184,15 @@ proptest! {
         let centre = (mean([at[0].0, at[1].0, at[2].0]), mean([at[0].1, at[1].1, at[2].1]));
         let mut case = placed(kn(900.0), &at, centre);
         case.weight = Range::new(kn(900.0 * (1.0 - wide)), kn(900.0), kn(900.0 * (1.0 + wide)));
-        case.horizontal = if stated { Horizontal::Stated(kn(900.0 * share)) } else { Horizontal::ShareOfWeight(share) };
-        plan_of(&mut case).centre.tolerance = m(tolerance);
+        case.actions.horizontal = if stated { Horizontal::Stated(kn(900.0 * share)) } else { Horizontal::ShareOfWeight(share) };
+        set_tolerance(&mut case, m(tolerance));
         let shares = share_load(&case).unwrap();
         for (point, (least, greatest)) in shares.points.iter().zip(tried(&case, at, centre, tolerance, 2.0)) {
-            // Never on the unsafe side; and exact, but for a stated force, which is taken with the least weight.
+            // Never on the unsafe side, and exact.
             prop_assert!(greatest <= point.share.greatest.n() * (1.0 + 1e-12), "{point:?} {greatest}");
             prop_assert!(point.share.least.n() <= least.max(0.0) * (1.0 + 1e-12), "{point:?} {least}");
-            if !stated {
-                prop_assert!(close(point.share.greatest.n(), greatest, 1e-4, 0.0), "{point:?} {greatest}");
-                prop_assert!(close(point.share.least.n(), least.max(0.0), 1e-4, 1e5), "{point:?} {least}");
-            }
+            prop_assert!(close(point.share.greatest.n(), greatest, 1e-4, 0.0), "{point:?} {greatest}");
+            prop_assert!(close(point.share.least.n(), least.max(0.0), 1e-4, 1e5), "{point:?} {least}");
         }
     }
 
@@ -209,7 +201,7 @@ proptest! {
     fn verify_worst_equilibrium_by_trying_triples(tolerance in 0.0f64..0.5, x in -1.0f64..1.0, y in -0.8f64..0.8) {
         let at = [(-3.0, -2.0), (3.1, -2.0), (3.4, 2.2), (0.1, 3.0), (-2.7, 1.9)];
         let mut case = placed(kn(1000.0), &at, (x, y));
-        plan_of(&mut case).centre.tolerance = m(tolerance);
+        set_tolerance(&mut case, m(tolerance));
         let shares = share_load(&case).unwrap();
         let mut most = [0.0f64; 5];
         for step in 0..81 {
@@ -233,28 +225,166 @@ proptest! {
 
     #[test]
     fn verify_the_shares_carry_the_load(case in load_cases()) {
-        let Ok(shares) = share_load(&case) else { return Ok(()) };
+        let shares = share_load(&case).unwrap();
         let ordered = |range: &Range<Force>| range.least <= range.expected && range.expected <= range.greatest;
         prop_assert!(shares.points.iter().all(|point| ordered(&point.share)), "{shares:?}");
-        if shares.method != Method::Stated {
-            let total: f64 = shares.points.iter().map(|point| point.share.expected.n()).sum();
-            prop_assert!(close(total, case.weight.expected.n(), 1e-9, 0.0), "{total}");
-            prop_assert!(case.weight.greatest.n() * (1.0 - 1e-9) <= sum_of_greatest(&shares), "{shares:?}");
+        if shares.method == Method::Stated {
+            return Ok(());
+        }
+        let vertical = case.vertical();
+        let carried = |ranges: &[Range<Force>]| {
+            let sum = |of: fn(&Range<Force>) -> Force| ranges.iter().map(|range| of(range).n()).sum::<f64>();
+            close(sum(|range| range.expected), vertical.expected.n(), 1e-9, 0.0)
+                && vertical.greatest.n() * (1.0 - 1e-9) <= sum(|range| range.greatest)
+                && sum(|range| range.least) <= vertical.least.n() * (1.0 + 1e-9)
+        };
+        // While the rams raise the load, the points carry all of it; and so do the supports of any phase.
+        prop_assert!(carried(&shares.points.iter().map(|point| point.share).collect::<Vec<_>>()), "{shares:?}");
+        for phase in &shares.phases {
+            prop_assert!(carried(&phase.supports.iter().map(|support| support.share).collect::<Vec<_>>()), "{phase:?}");
         }
     }
 
+    /// Scaling reasons: least and greatest are those of a cone of loads, unless levels or forces that stay as they are
+    /// count for less under more weight. That the heaviest point gets no less even then is what trying shows: none of
+    /// 150 000 cases did otherwise.
     #[test]
     fn verify_a_heavier_load_never_lowers_a_share(case in load_cases(), factor in 1.0f64..2.0) {
-        let (Ok(shares), Ok(heavier)) = (share_load(&case), share_load(&case.heavier(factor))) else { return Ok(()) };
-        // Once nothing lifts off any more, exact elastic shares replace the bound of all equilibria, which is higher.
-        prop_assume!(shares.method == heavier.method);
+        let (shares, heavier) = (share_load(&case).unwrap(), share_load(&case.heavier(factor)).unwrap());
+        let no_less = |before: Force, after: Force| before.n() <= after.n() * (1.0 + 1e-9) + 1e-6;
         for (before, after) in shares.points.iter().zip(&heavier.points) {
-            let slack = 1.0 + 1e-9;
-            prop_assert!(before.share.least.n() <= after.share.least.n() * slack + 1e-6, "{before:?} {after:?}");
-            prop_assert!(before.share.expected.n() <= after.share.expected.n() * slack + 1e-6, "{before:?} {after:?}");
-            prop_assert!(before.share.greatest.n() <= after.share.greatest.n() * slack + 1e-6, "{before:?} {after:?}");
+            prop_assert!(is_uneven(&case) || no_less(before.share.expected, after.share.expected), "{before:?} {after:?}");
+            if !can_be_relieved(&case, &shares) {
+                prop_assert!(no_less(before.share.least, after.share.least), "{before:?} {after:?}");
+                prop_assert!(no_less(before.share.greatest, after.share.greatest), "{before:?} {after:?}");
+            }
+        }
+        prop_assert!(no_less(heaviest(&shares), heaviest(&heavier)), "{shares:?}\n{heavier:?}");
+    }
+
+    /// All that can be within the narrower tolerances can be within the wider ones, whatever the contact.
+    #[test]
+    fn verify_wider_tolerances_never_narrow_a_share(case in load_cases(), more in wider()) {
+        let (narrow, wide) = (share_load(&case).unwrap(), share_load(&more.of(&case)).unwrap());
+        let rounding = Force::from_n(rounding_n(&case, &narrow));
+        for (narrow, wide) in narrow.points.iter().zip(&wide.points) {
+            prop_assert!(wide.share.least <= narrow.share.least + rounding, "{narrow:?} {wide:?}");
+            prop_assert!(narrow.share.greatest <= wide.share.greatest + rounding, "{narrow:?} {wide:?}");
         }
     }
+
+    /// Twice the forces and twice the level errors on the same springs are twice the reactions, whatever the contact.
+    #[test]
+    fn verify_shares_grow_with_forces_and_levels_alike(case in load_cases(), factor in 0.5f64..2.0) {
+        let (shares, scaled) = (share_load(&case).unwrap(), share_load(&grown(&case, factor)).unwrap());
+        prop_assert_eq!(shares.method, scaled.method);
+        let rounding_n = rounding_n(&case, &shares).max(1e-9 * case.weight.greatest.n());
+        let same = |a: Range<Force>, b: Range<Force>| {
+            [(a.least, b.least), (a.expected, b.expected), (a.greatest, b.greatest)]
+                .iter()
+                .all(|(a, b)| (a.n() * factor - b.n()).abs() <= rounding_n * factor.max(1.0))
+        };
+        for (before, after) in shares.phases.iter().zip(&scaled.phases) {
+            for (before, after) in before.supports.iter().zip(&after.supports) {
+                prop_assert_eq!(before.exactness, after.exactness);
+                prop_assert!(same(before.share, after.share), "{before:?} {after:?}");
+            }
+        }
+        for (before, after) in shares.points.iter().zip(&scaled.points) {
+            prop_assert!(same(before.share, after.share), "{before:?} {after:?}");
+        }
+    }
+}
+
+/// The support that the forum's plan of [`validate_a_support_that_lifts_off_carries_nothing`] leaves idle: at 100 kN it would
+/// carry 100 (1 - 2/3 - 1/2) / 4 = -4.167 kN. On 20 kN/mm and 2 mm high it carries k e / 4 = 10 kN more: 5.833 kN, and at
+/// 150 kN only 10 - 6.25 = 3.75 kN, since more weight at that place turns the load away from it (statics of a rigid body
+/// on springs, by hand). So a heavier load does relieve a support.
+#[test]
+fn validate_a_heavier_load_can_relieve_a_support_that_stands_high() {
+    let places = [(3.0, 2.0), (3.0, -2.0), (-3.0, 2.0), (-3.0, -2.0)];
+    let mut case = placed(kn(100.0), &places, (2.0, 1.0));
+    on_springs_within(&mut case, m(0.0), Stiffness::from_n_per_m(20e6));
+    case.points[3].level = mm(2.0);
+    for (weight_kn, idle_kn, by_hand) in
+        [(100.0, -100.0 / 24.0, 5.833_333_333), (150.0, -6.25, 3.75), (240.0, -10.0, 0.0)]
+    {
+        case.weight = Range::new(kn(weight_kn), kn(weight_kn), kn(weight_kn));
+        let found: Vec<f64> = share_load(&case).unwrap().points.iter().map(|point| point.share.greatest.kn()).collect();
+        let with_level = |x: f64, y: f64, warp: f64| weight_kn / 4.0 * (1.0 + x * 2.0 / 9.0 + y / 4.0) + warp;
+        let all =
+            [with_level(3.0, 2.0, 10.0), with_level(3.0, -2.0, -10.0), with_level(-3.0, 2.0, -10.0), idle_kn + 10.0];
+        agree(&found, &all, 1e-6);
+        agree(&found[3..], &[by_hand], 1e-6);
+    }
+}
+
+/// By how much more may be wrong.
+#[derive(Clone, Debug)]
+struct Wider {
+    /// Greatest weight (dimensionless).
+    weight: f64,
+    /// Each end of the centre of gravity, in m.
+    centre_m: [f64; 4],
+    /// Level band, in mm.
+    band_mm: f64,
+    /// Horizontal force, as a share of the weight.
+    horizontal: f64,
+}
+
+fn wider() -> impl Strategy<Value = Wider> {
+    let some = |most: f64| prop_oneof![1 => Just(0.0), 1 => 0.0..most];
+    let centre = [some(0.05), some(0.05), some(0.05), some(0.05)];
+    (some(0.3), centre, some(2.0), some(0.01)).prop_map(|(weight, centre_m, band_mm, horizontal)| Wider {
+        weight,
+        centre_m,
+        band_mm,
+        horizontal,
+    })
+}
+
+impl Wider {
+    fn of(&self, case: &LoadCase) -> LoadCase {
+        let mut wide = case.clone();
+        wide.weight.greatest = case.weight.greatest * (1.0 + self.weight);
+        wide.actions.horizontal = match case.actions.horizontal {
+            Horizontal::AtLeast(share) => Horizontal::AtLeast(share + self.horizontal),
+            Horizontal::ShareOfWeight(share) => Horizontal::ShareOfWeight(share + self.horizontal),
+            Horizontal::Stated(force) => Horizontal::Stated(force + case.weight.greatest * self.horizontal),
+        };
+        if let Sharing::Placed(placed) = &mut wide.sharing {
+            let [left, right, below, above] = self.centre_m.map(m);
+            let Centre { x, y, .. } = &mut placed.centre;
+            (x.least, x.greatest) = (x.least - left, x.greatest + right);
+            (y.least, y.greatest) = (y.least - below, y.greatest + above);
+            // No band at all means that it is not known, and so more than any.
+            placed.level_band = placed.level_band.map(|band| band + mm(self.band_mm));
+        }
+        wide
+    }
+}
+
+/// The case with every force and every level error greater by a factor, and the same stiffness.
+fn grown(case: &LoadCase, factor: f64) -> LoadCase {
+    let mut grown = case.heavier(factor);
+    if let Horizontal::Stated(force) = case.actions.horizontal {
+        grown.actions.horizontal = Horizontal::Stated(force * factor);
+    }
+    if let Some(wind) = &mut grown.actions.wind {
+        wind.pressure = GroundPressure::from_pa(wind.pressure.pa() * factor);
+    }
+    if let Sharing::Placed(placed) = &mut grown.sharing {
+        placed.level_band = placed.level_band.map(|band| band * factor);
+    }
+    grown.points.iter_mut().for_each(|point| point.level = point.level * factor);
+    grown
+}
+
+/// What two answers to the same question may differ by, in N: where supports lift off, the search ends once its bound and
+/// what it found agree to 1e-7 of the weight.
+fn rounding_n(case: &LoadCase, shares: &LoadShares) -> f64 {
+    let elastic = shares.phases.iter().any(|phase| phase.method == Method::Elastic);
+    case.vertical().greatest.n() * if elastic { 2e-7 } else { 1e-9 }
 }
 
 /// Reactions of a rigid body on equal springs with level errors, by the normal equations of its plane.
@@ -297,12 +427,12 @@ proptest! {
         let (k, band) = (40e6, band_mm * 1e-3);
         let mut case = placed(kn(1000.0), &at, (x, y));
         case.weight = Range::new(kn(950.0), kn(1000.0), kn(1050.0));
-        case.horizontal = Horizontal::ShareOfWeight(share);
-        let plan = plan_of(&mut case);
-        plan.centre.tolerance = m(tolerance);
-        plan.rule = Rule::Elastic(Some(Level { band: m(band), stiffness: Stiffness::from_n_per_m(k) }));
+        case.actions.horizontal = Horizontal::ShareOfWeight(share);
+        set_tolerance(&mut case, m(tolerance));
+        on_springs_within(&mut case, m(band), Stiffness::from_n_per_m(k));
         let shares = share_load(&case).unwrap();
-        prop_assume!(shares.method == Method::Elastic);
+        prop_assert_eq!(shares.method, Method::Elastic);
+        prop_assume!(shares.points.iter().all(|point| 0.0 < point.share.least.n()));
         let mut found = [(f64::MAX, f64::MIN); 5];
         for trial in 0u32..(2 * 4 * 32 * 16) {
             let (sign, bit) = (|n: u32| if trial >> n & 1 == 1 { 1.0 } else { -1.0 }, trial >> 8);
@@ -322,8 +452,4 @@ proptest! {
             prop_assert!(close(greatest, stated_greatest, 2e-3, 1e6) && close(least, stated_least, 2e-3, 1e6), "{point:?} {least} {greatest}");
         }
     }
-}
-
-fn sum_of_greatest(shares: &LoadShares) -> f64 {
-    shares.points.iter().map(|point| point.share.greatest.n()).sum()
 }
