@@ -163,8 +163,9 @@ proptest! {
         let closes_gaps = can_be_relieved(&input.case, &light.load_shares);
         prop_assert!(closes_gaps || relieved.is_empty(), "{relieved:?}");
         never_better(&light.checks, &heavy.checks, |check| {
-            !(stated && matches!(check.id, CheckId::Tipping | CheckId::RamLost))
-                && !(closes_gaps && check.id == CheckId::Contact)
+            let turns_less = stated && matches!(check.id, CheckId::Tipping | CheckId::RamLost);
+            let closes = closes_gaps && check.id == CheckId::Contact;
+            !turns_less && !closes
                 && !relieved.contains(&check.subject)
         });
     }

@@ -14,7 +14,7 @@ fn written(case: &LoadCase, shares: &LoadShares) -> Value {
     let Sharing::Placed(placed) = &case.sharing else { return Value::Null };
     let half_band = placed.level_band.map_or(0.0, |band| band.m() / 2.0);
     let points = case.points.iter().zip(&placed.positions).map(|(point, (x, y))| {
-        let stiffness = point.stiffness.map(|stiffness| stiffness.n_per_m());
+        let stiffness = point.stiffness.map(ramwright_units::Stiffness::n_per_m);
         json!({"x": x.m(), "y": y.m(), "stiffness": stiffness, "level": point.level.m(), "half_band": half_band})
     });
     let (x, y) = (placed.centre.x, placed.centre.y);
@@ -33,7 +33,7 @@ fn written(case: &LoadCase, shares: &LoadShares) -> Value {
             "x": x.expected.m(), "y": y.expected.m(),
             "half_x": (x.greatest - x.least).m() / 2.0, "half_y": (y.greatest - y.least).m() / 2.0,
         },
-        "disc_m": share * placed.centre.z.map_or(0.0, |z| z.m()),
+        "disc_m": share * placed.centre.z.map_or(0.0, ramwright_units::Length::m),
         "least": column(|range| range.least),
         "expected": column(|range| range.expected),
         "greatest": column(|range| range.greatest),

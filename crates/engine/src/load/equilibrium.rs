@@ -1,6 +1,6 @@
 //! Why a load cannot stand on its points at all.
 
-use super::kernel::{InputError, Stance, Vec2};
+use super::kernel::{InputError, Stance, TippingEdge, Vec2};
 use thiserror::Error;
 
 /// No equilibrium at the expected weight and centre of gravity.
@@ -171,6 +171,8 @@ pub(super) fn require(stance: &Stance, standing: &Standing<'_>) -> Result<(), No
     let Standing { names: ids, linked, at, tolerance_m } = *standing;
     let name = |index: usize| ids.get(index).copied().unwrap_or_default().to_owned();
     let unit = |v: Vec2| v.unit().unwrap_or(Vec2::ZERO);
+    // Ends in the order of the supports, whichever way round the hull goes.
+    let edge = |edge: &TippingEdge| (name(edge.from.min(edge.to)), name(edge.from.max(edge.to)), edge.outward);
     let any_linked = linked.iter().any(|linked| *linked);
     match stance {
         Stance::NoSupport => Err(NoEquilibrium::Unusable),
@@ -220,7 +222,7 @@ pub(super) fn require(stance: &Stance, standing: &Standing<'_>) -> Result<(), No
             if ids.len() != 2 {
                 return Err(NoEquilibrium::InLine { from: name(*from), to: name(*to) });
             }
-            inside(end.distance_m, -tolerance_m, || (name(end.from), name(end.to), end.outward))
+            inside(end.distance_m, -tolerance_m, || edge(end))
         }
         Stance::Polygon { edges, governing } => {
             // The edge that the expected centre is farthest outside of, whatever the tolerances do.
@@ -228,7 +230,7 @@ pub(super) fn require(stance: &Stance, standing: &Standing<'_>) -> Result<(), No
                 .iter()
                 .fold(*governing, |worst, edge| if edge.distance_m < worst.distance_m { *edge } else { worst });
             // On the edge itself nothing holds the load, so it must lie inside by more than rounding.
-            inside(worst.distance_m, tolerance_m, || (name(worst.from), name(worst.to), worst.outward))
+            inside(worst.distance_m, tolerance_m, || edge(&worst))
         }
     }
 }

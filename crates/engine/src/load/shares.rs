@@ -79,14 +79,13 @@ pub fn without_point(case: &LoadCase, index: usize) -> Option<LoadCase> {
 }
 
 fn without_places(case: &LoadCase) -> LoadShares {
-    let share = |index: usize| match &case.sharing {
-        Sharing::Stated(shares) => {
-            shares.get(index).copied().unwrap_or(Range::new(Force::ZERO, Force::ZERO, Force::ZERO))
-        }
-        _ => {
+    let stated = match &case.sharing {
+        Sharing::Stated(shares) => shares.clone(),
+        Sharing::Placed(_) | Sharing::Equal => {
             let count = f64::from(u32::try_from(case.points.len()).unwrap_or(u32::MAX));
             let vertical = case.vertical();
-            Range::new(vertical.least / count, vertical.expected / count, vertical.greatest / count)
+            let each = Range::new(vertical.least / count, vertical.expected / count, vertical.greatest / count);
+            vec![each; case.points.len()]
         }
     };
     let (method, why, checks) = match &case.sharing {
@@ -97,9 +96,9 @@ fn without_places(case: &LoadCase) -> LoadShares {
             without_positions(case),
         ),
     };
-    let points = case.points.iter().enumerate().map(|(index, point)| PointShare {
+    let points = case.points.iter().zip(stated).map(|(point, share)| PointShare {
         point: point.id.clone(),
-        share: share(index),
+        share,
         any_equilibrium: None,
         governing_phase: None,
         held: None,
@@ -182,7 +181,7 @@ struct Taken {
 }
 
 fn of_point(index: usize, id: &str, solved: &[Solved<'_>]) -> PointShare {
-    let taken: Vec<Taken> = (0..).zip(solved).flat_map(|(number, phase)| taken(index, number, phase)).collect();
+    let taken: Vec<Taken> = (0..).zip(solved).filter_map(|(number, phase)| taken(index, number, phase)).collect();
     let on_rams: Vec<&Taken> = taken.iter().filter(|one| !one.on_packing).collect();
     let held: Vec<&Taken> = taken.iter().filter(|one| one.on_packing).collect();
     let heaviest = on_rams

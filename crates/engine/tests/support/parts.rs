@@ -42,7 +42,7 @@ pub(crate) struct Bearings {
 impl Bearings {
     /// The part of its group's reaction that each point takes.
     fn part_of_group(&self, group: &[usize], index: usize) -> f64 {
-        let area = |index: usize| self.points[index].ram_area.map_or(1.0, |area| area.m2());
+        let area = |index: usize| self.points[index].ram_area.map_or(1.0, ramwright_units::Area::m2);
         area(index) / group.iter().map(|index| area(*index)).sum::<f64>()
     }
 }
@@ -76,6 +76,7 @@ fn linked(count: usize) -> BoxedStrategy<Vec<Vec<usize>>> {
 
 /// What is known of all points alike, for those things that are known of all or of none.
 #[derive(Clone, Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "each says of one thing whether it is known")]
 struct Known {
     /// Points of known stiffness: all, none, or all but one.
     stiff: Stiff,
@@ -165,7 +166,9 @@ pub(crate) fn centre(places: &'static [(f64, f64)], bearings: &Bearings) -> impl
         // Linked rams hold the load as one support, so the load must be inside these supports.
         for group in &bearings.linked {
             let whole: f64 = group.iter().map(|index| parts[*index]).sum();
-            group.iter().for_each(|index| parts[*index] = whole * bearings.part_of_group(group, *index));
+            for index in group {
+                parts[*index] = whole * bearings.part_of_group(group, *index);
+            }
         }
         let total: f64 = parts.iter().sum();
         let mean = |of: fn(&(f64, f64)) -> f64| -> f64 {

@@ -27,7 +27,7 @@ impl Reader<'_> {
             Sent::get,
         );
         let by = self.weight_tolerance(context);
-        let model = self.model(sent, &here, &mut Context::new(context.catalogues))?;
+        let model = model(sent, &here, &mut Context::new(context.catalogues))?;
         let weight: Force = model.loads.iter().map(GirderLoad::weight).sum();
         let moment = model.loads.iter().fold(Length::ZERO, |sum, load| sum + load.middle() * (load.weight() / weight));
         let y = places.first().map_or(Length::ZERO, |place| place.1);
@@ -52,54 +52,50 @@ impl Reader<'_> {
             );
             return None;
         }
-        self.model(sent, &here, context).map(Rule::Girder)
+        model(sent, &here, context).map(Rule::Girder)
     }
+}
 
-    fn model(&self, sent: &GirderSent, here: &Pointer, context: &mut Context<'_>) -> Option<GirderModel> {
-        let (from, to) = (sent.from.get(), sent.to.get());
-        if to <= from {
-            context.inconsistent(
-                &here.field("to"),
-                "the girder ends before it begins",
-                "give `to` greater than `from`",
-            );
-            return None;
-        }
-        let sections: Vec<GirderSection> = sent
-            .sections
-            .0
-            .iter()
-            .map(|section| GirderSection {
-                from: section.from.get(),
-                modulus: section.modulus.get(),
-                second_moment: section.second_moment.get(),
-            })
-            .collect();
-        let mut sound = true;
-        for (index, section) in sections.iter().enumerate() {
-            let in_order = match index.checked_sub(1).and_then(|before| sections.get(before)) {
-                None => section.from.m().to_bits() == from.m().to_bits(),
-                Some(before) => before.from < section.from && section.from < to,
-            };
-            if !in_order {
-                sound = false;
-                context.inconsistent(
-                    &here.field("sections").item(index).field("from"),
-                    "sections follow each other from the beginning of the girder",
-                    "the first begins where the girder does, each next one farther on",
-                );
-            }
-        }
-        let loads: Vec<Option<GirderLoad>> = sent
-            .loads
-            .0
-            .iter()
-            .enumerate()
-            .map(|(index, load)| stretch(load, (from, to), &here.field("loads").item(index), context))
-            .collect();
-        let loads: Option<Vec<GirderLoad>> = loads.into_iter().collect();
-        Some(GirderModel { from, to, sections, loads: loads.filter(|_| sound)? })
+fn model(sent: &GirderSent, here: &Pointer, context: &mut Context<'_>) -> Option<GirderModel> {
+    let (from, to) = (sent.from.get(), sent.to.get());
+    if to <= from {
+        context.inconsistent(&here.field("to"), "the girder ends before it begins", "give `to` greater than `from`");
+        return None;
     }
+    let sections: Vec<GirderSection> = sent
+        .sections
+        .0
+        .iter()
+        .map(|section| GirderSection {
+            from: section.from.get(),
+            modulus: section.modulus.get(),
+            second_moment: section.second_moment.get(),
+        })
+        .collect();
+    let mut sound = true;
+    for (index, section) in sections.iter().enumerate() {
+        let in_order = match index.checked_sub(1).and_then(|before| sections.get(before)) {
+            None => section.from.m().to_bits() == from.m().to_bits(),
+            Some(before) => before.from < section.from && section.from < to,
+        };
+        if !in_order {
+            sound = false;
+            context.inconsistent(
+                &here.field("sections").item(index).field("from"),
+                "sections follow each other from the beginning of the girder",
+                "the first begins where the girder does, each next one farther on",
+            );
+        }
+    }
+    let loads: Vec<Option<GirderLoad>> = sent
+        .loads
+        .0
+        .iter()
+        .enumerate()
+        .map(|(index, load)| stretch(load, (from, to), &here.field("loads").item(index), context))
+        .collect();
+    let loads: Option<Vec<GirderLoad>> = loads.into_iter().collect();
+    Some(GirderModel { from, to, sections, loads: loads.filter(|_| sound)? })
 }
 
 fn stretch(

@@ -1,5 +1,6 @@
 //! A load that is raised: by positions, equally, or as stated; or forces in a frame.
 
+use super::stated::by_stated;
 use super::{Load, PRACTICE, Reader};
 use crate::request::context::Context;
 use crate::sent::Sent;
@@ -127,7 +128,7 @@ impl Reader<'_> {
         self.not_used(&others, "in a frame nothing is lifted, so this is not used", hint, context);
         self.nothing_beside_stated(context);
         let shares = self.stated_shares(context)?;
-        Some(self.by_stated(shares))
+        Some(by_stated(shares))
     }
 
     /// Refuses a method that none of the phases has a use for.

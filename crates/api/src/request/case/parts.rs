@@ -22,7 +22,7 @@ impl Reader<'_> {
         let here = self.at.field("parts");
         let lacks = |is_none: fn(&PartSent) -> bool| sent.0.iter().any(is_none);
         let weight_tolerance =
-            lacks(|part| part.weight_tolerance.is_none()).then(|| self.weight_tolerance(context)).unwrap_or_default();
+            if lacks(|part| part.weight_tolerance.is_none()) { self.weight_tolerance(context) } else { 0.0 };
         if !lacks(|part| part.weight_tolerance.is_none()) && self.sent.weight_tolerance.is_some() {
             context.inconsistent(
                 &self.at.field("weight_tolerance"),
@@ -30,9 +30,11 @@ impl Reader<'_> {
                 "leave it out",
             );
         }
-        let tolerance = lacks(|part| part.tolerance.is_none())
-            .then(|| self.place_tolerance(&here, "the place of a part", places, context))
-            .unwrap_or(Length::ZERO);
+        let tolerance = if lacks(|part| part.tolerance.is_none()) {
+            self.place_tolerance(&here, "the place of a part", places, context)
+        } else {
+            Length::ZERO
+        };
         let part = |part: &PartSent| {
             let tolerance = part.tolerance.as_ref().map_or(tolerance, Sent::get);
             Part {

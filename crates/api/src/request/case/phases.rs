@@ -85,16 +85,13 @@ impl Reader<'_> {
                 sound = false;
                 continue;
             };
-            match carriers.get_mut(index) {
-                Some(slot @ None) => {
-                    *slot = Some(carrier);
-                    found.push(index);
-                }
-                _ => {
-                    let detail = format!("the point `{}` is named twice in this phase", id.0);
-                    context.inconsistent(&at, detail, "each point carries in one way in a phase");
-                    sound = false;
-                }
+            if let Some(slot @ None) = carriers.get_mut(index) {
+                *slot = Some(carrier);
+                found.push(index);
+            } else {
+                let detail = format!("the point `{}` is named twice in this phase", id.0);
+                context.inconsistent(&at, detail, "each point carries in one way in a phase");
+                sound = false;
             }
         }
         sound.then_some(found)

@@ -15,7 +15,7 @@ impl Reader<'_> {
     pub(super) fn stated(&self, context: &mut Context<'_>) -> Option<Load> {
         self.nothing_beside_stated(context);
         let shares = self.stated_shares(context)?;
-        let load = self.by_stated(shares);
+        let load = by_stated(shares);
         if let Some(weight) = &self.sent.weight {
             let expected = load.weight.expected;
             let misfit = (weight.get().force - expected) / expected;
@@ -30,13 +30,6 @@ impl Reader<'_> {
             }
         }
         Some(load)
-    }
-
-    /// The load that these reactions hold.
-    pub(super) fn by_stated(&self, shares: Vec<StatedShare>) -> Load {
-        let sum = |part: fn(&StatedShare) -> Force| shares.iter().map(part).sum::<Force>();
-        let weight = Range::new(sum(|share| share.least), sum(|share| share.expected), sum(|share| share.greatest));
-        Load { weight, sharing: Sharing::Stated(shares), record: Record::default() }
     }
 
     pub(super) fn nothing_beside_stated(&self, context: &mut Context<'_>) {
@@ -94,6 +87,13 @@ impl Reader<'_> {
         let shares = self.points.iter().filter_map(|point| point.stated_reaction.as_ref());
         complete.then(|| shares.map(|stated| in_range(stated, tolerance)).collect())
     }
+}
+
+/// The load that these reactions hold.
+pub(super) fn by_stated(shares: Vec<StatedShare>) -> Load {
+    let sum = |part: fn(&StatedShare) -> Force| shares.iter().map(part).sum::<Force>();
+    let weight = Range::new(sum(|share| share.least), sum(|share| share.expected), sum(|share| share.greatest));
+    Load { weight, sharing: Sharing::Stated(shares), record: Record::default() }
 }
 
 fn in_range(stated: &StatedReactionSent, tolerance: f64) -> Range<Force> {
