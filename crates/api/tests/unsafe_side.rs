@@ -169,3 +169,40 @@ fn verify_weak_settings_are_a_caution() {
         assert_eq!(verdict(&request), [Status::Caution], "{name}");
     }
 }
+
+/// A rectangle of four points with rams linked at 1 and 2.
+fn linked() -> Value {
+    let mut request = triangle();
+    request["load_case"]["points"] = points(&[(0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0)]);
+    request["load_case"]["phases"] =
+        json!([{ "phase": "raising", "linked": [["1", "2"]] }, { "phase": "pause", "linked": [["1", "2"]] }]);
+    request
+}
+
+#[test]
+fn verify_linked_rams_share_as_the_set_has_their_areas() {
+    let mut request = linked();
+    let of_phases = |request: &Value| {
+        let answer = ask::<VerifyRamSet>(request).unwrap();
+        let worst = statuses(&answer.result.checks, CheckId::Phases).into_iter().max().unwrap();
+        (worst, answer.verdict.status)
+    };
+    assert_eq!(of_phases(&request).0, Status::Pass);
+    let at = |point: &str, count: u32| json!({ "point": point, "ram": "willow-01", "count": count });
+    request["ram_set"] = json!({ "at_points": [at("1", 2), at("2", 1), at("3", 1), at("4", 1)] });
+    let (check, verdict) = of_phases(&request);
+    assert_eq!(check, Status::NotChecked);
+    assert!(matches!(verdict, Status::NotChecked | Status::Fail));
+}
+
+#[test]
+fn verify_rams_that_never_carry_do_not_pass() {
+    let mut request = linked();
+    request["load_case"]["phases"] = json!([{ "phase": "holding", "on_packing": ["1", "2", "3", "4"] }]);
+    let problem = ask::<VerifyRamSet>(&request).unwrap_err();
+    assert!(problem.errors.iter().any(|fault| fault.pointer.as_deref() == Some("#/load_case/phases")), "{problem:?}");
+    request["load_case"]["phases"] = json!([{ "phase": "raising", "not_carrying": ["4"] }]);
+    let answer = ask::<VerifyRamSet>(&request).unwrap();
+    assert_eq!(statuses(&answer.result.checks, CheckId::Phases), [Status::NotChecked]);
+    assert!(matches!(answer.verdict.status, Status::NotChecked | Status::Fail));
+}

@@ -88,14 +88,13 @@ fn own_bearing(all: &mut All, change: impl Fn(&mut OwnBearing)) {
     in_plan(all, |placed| placed.phases.iter_mut().flat_map(|plan| &mut plan.own_bearings).for_each(&change));
 }
 
-const OF_THE_CASE: &[Spoil] = &[
+const OF_THE_SHARING: &[Spoil] = &[
     ("weight", |all, v| all.case.weight = range(v)),
     ("weight.least", |all, v| all.case.weight.least = si(v)),
     ("weight.expected", |all, v| all.case.weight.expected = si(v)),
     ("weight.greatest", |all, v| all.case.weight.greatest = si(v)),
     ("horizontal.share", |all, v| all.case.actions.horizontal = Horizontal::ShareOfWeight(v)),
     ("horizontal.stated", |all, v| all.case.actions.horizontal = Horizontal::Stated(si(v))),
-    ("travel", |all, v| all.case.travel = si(v)),
     ("centre.x", |all, v| in_plan(all, |placed| placed.centre.x = range(v))),
     ("centre.y", |all, v| in_plan(all, |placed| placed.centre.y = range(v))),
     ("centre.z", |all, v| in_plan(all, |placed| placed.centre.z = Some(si(v)))),
@@ -144,6 +143,10 @@ const OF_THE_CASE: &[Spoil] = &[
         all.case.points.iter_mut().for_each(|point| point.stiffness = Some(si(v)));
         in_plan(all, |placed| (placed.rule, placed.level_band) = (Rule::Elastic, Some(mm(2.0))));
     }),
+];
+
+const OF_THE_POINTS: &[Spoil] = &[
+    ("travel", |all, v| all.case.travel = si(v)),
     ("stated share", |all, v| stated(all, |share| *share = range(v))),
     ("stated greatest", |all, v| stated(all, |share| share.greatest = si(v))),
     ("clearance", |all, v| all.case.points[0].clearance = Some(si(v))),
@@ -239,6 +242,8 @@ const OF_THE_YARD: &[Spoil] = &[
     ("oil.density", |all, v| all.circuit.oil.density_kg_per_m3 = v),
 ];
 
+const FIVE: [(f64, f64); 5] = [(-3.0, -2.0), (3.1, -2.0), (3.4, 2.2), (0.1, 3.0), (-2.7, 1.9)];
+
 /// Sound calculations of every kind, to be spoilt one number at a time.
 fn sound() -> Vec<(&'static str, All)> {
     let all = |case: LoadCase, ram: Ram, count: u32| All {
@@ -276,13 +281,11 @@ fn sound_on_many() -> Vec<(&'static str, All)> {
     vec![("on springs", all(on_springs())), ("linked", all(linked())), ("girder", all(girder()))]
 }
 
-/// Six points on springs of their own, at known levels in a band, in wind and on a slope; one lifts off.
+/// Five points on springs of their own, at known levels in a band, in wind and on a slope; some can lift off.
 fn on_springs() -> LoadCase {
-    let places = [(-3.0, -2.0), (0.0, -2.0), (3.0, -2.0), (-3.0, 2.0), (0.0, 2.0), (3.0, 2.0)];
-    let mut case = placed(kn(900.0), &places, (0.1, -0.1));
-    for (point, (k, level_mm)) in
-        case.points.iter_mut().zip([(40.0, 0.0), (50.0, 2.0), (60.0, -1.0), (70.0, 0.5), (80.0, -2.0), (90.0, 0.0)])
-    {
+    let mut case = placed(kn(900.0), &FIVE, (0.1, 0.3));
+    let springs = [(40.0, 0.0), (50.0, 2.0), (60.0, -1.0), (70.0, 0.5), (80.0, -2.0)];
+    for (point, (k, level_mm)) in case.points.iter_mut().zip(springs) {
         (point.stiffness, point.level) = (Some(Stiffness::from_n_per_m(k * 1e6)), mm(level_mm));
     }
     plan_of(&mut case).level_band = Some(mm(2.0));
@@ -297,9 +300,8 @@ fn on_springs() -> LoadCase {
 
 /// Five points, two of them linked while the load is raised; then it rests on stacks beside the rams.
 fn linked() -> LoadCase {
-    let places = [(-3.0, -2.0), (3.1, -2.0), (3.4, 2.2), (0.1, 3.0), (-2.7, 1.9)];
-    let mut case = placed(kn(600.0), &places, (0.1, 0.3));
-    for (point, (x, y)) in case.points.iter_mut().zip(places) {
+    let mut case = placed(kn(600.0), &FIVE, (0.1, 0.3));
+    for (point, (x, y)) in case.points.iter_mut().zip(FIVE) {
         point.ram_area = Some(si(0.0140));
         point.packing_at = Some((si(x + 0.2), si(y)));
         (point.stiffness, point.held_stiffness) = (Some(si(5e7)), Some(si(8e7)));
@@ -401,12 +403,13 @@ fn withstand_each(all: Vec<(&'static str, All)>, fields: &[Spoil]) {
 
 #[test]
 fn verify_hostile_numbers_in_the_load_case() {
-    withstand(OF_THE_CASE);
+    withstand(OF_THE_SHARING);
+    withstand(OF_THE_POINTS);
 }
 
 #[test]
 fn verify_hostile_numbers_in_a_load_on_many_supports() {
-    withstand_each(sound_on_many(), OF_THE_CASE);
+    withstand_each(sound_on_many(), OF_THE_SHARING);
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use super::case::{Horizontal, LoadCase, Placed, Rule, Task};
 use super::phase::Solved;
-use super::phases::PhasePlan;
+use super::phases::{Carrier, PhasePlan};
 use super::result::Method;
 use super::tipping::{Reach, finding};
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
@@ -57,7 +57,7 @@ pub(super) fn of_phases(case: &LoadCase, placed: &Placed, solved: &[Solved<'_>])
     checks.push(whole(CheckId::HorizontalForce, horizontal(case, placed)));
     checks.push(whole(CheckId::Tolerances, tolerances(case, placed)));
     checks.extend(weighing(case).map(|finding| whole(CheckId::Weighing, finding)));
-    checks.extend(phases(solved).map(|finding| whole(CheckId::Phases, finding)));
+    checks.extend(phases(case, solved).map(|finding| whole(CheckId::Phases, finding)));
     checks
 }
 
@@ -147,7 +147,15 @@ fn weighing(case: &LoadCase) -> Option<Finding> {
 }
 
 /// Linked rams stand by themselves as soon as their valves are shut, so a pause needs its own answer.
-fn phases(solved: &[Solved<'_>]) -> Option<Finding> {
+fn phases(case: &LoadCase, solved: &[Solved<'_>]) -> Option<Finding> {
+    let carries = |index: usize| {
+        let on_rams = |plan: &PhasePlan| matches!(plan.carriers.get(index), Some(Carrier::Ram | Carrier::Collar));
+        solved.iter().any(|phase| on_rams(phase.plan))
+    };
+    // Rams that carry in no phase stated have no share, which must not be read as a pass.
+    if let Some((_, idle)) = case.points.iter().enumerate().find(|(index, _)| !carries(*index)) {
+        return Some(Finding::missing([format!("load_case/phases: one in which the rams of point {} carry", idle.id)]));
+    }
     let linked = solved.iter().any(|phase| !phase.plan.linked.is_empty());
     if !linked {
         return None;

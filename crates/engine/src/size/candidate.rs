@@ -8,7 +8,9 @@ use crate::load::{LoadCase, LoadShares, PointShare, Task};
 use crate::packing_lift::Stopped;
 use crate::ram::Ram;
 use crate::settings::Settings;
-use crate::verify::{Raise, RamSet, Rule, Station, holding_check, plan_raise, settings_finding, station_checks};
+use crate::verify::{
+    Raise, RamSet, Rule, Station, holding_check, linked_areas, plan_raise, settings_finding, station_checks,
+};
 
 /// What every candidate is held against.
 #[derive(Clone, Copy)]
@@ -33,6 +35,7 @@ pub(super) fn examine(job: Job<'_>, ram: &Ram, count: u32, effort: Effort<'_>) -
     let stations: Vec<Station<'_>> = stations(job, ram, count).collect();
     let mut checks = load_checks(job.shares);
     checks.push(CheckSummary::new(CheckId::Settings, "set", &settings_finding(job.settings)));
+    checks.extend(linked_areas(job.case, &set).map(|finding| CheckSummary::new(CheckId::Phases, "set", &finding)));
     let [light, heavy] = split();
     let unknown = Raise::Unknown(Vec::new());
     for rule in &light {

@@ -1,6 +1,7 @@
 //! A proposed ram set against a load case.
 
 mod checks;
+mod linked;
 mod raise;
 mod scenarios;
 mod set;
@@ -9,6 +10,7 @@ mod verdict;
 mod verification;
 
 pub(crate) use checks::{Rule, Station, holding_check, station_checks};
+pub(crate) use linked::linked_areas;
 pub use raise::common_geometry;
 pub(crate) use raise::{Raise, base_room, plan_raise, reason_text};
 pub use set::{PlacedRams, RamSet};

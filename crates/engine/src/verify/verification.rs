@@ -1,6 +1,7 @@
 //! All checks of a proposed ram set, with the verdict.
 
 use super::checks::{holding_check, station_checks};
+use super::linked::linked_areas;
 use super::raise::{Raise, plan_raise};
 use super::scenarios::{Context, load_heavier, one_ram_lost};
 use super::set::RamSet;
@@ -62,6 +63,8 @@ pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verific
     let raise = plan_raise(&input.case, &input.set, heaviest, &input.settings, &input.packing, effort)?;
     let mut checks = shares.checks.clone();
     checks.push(of_set(CheckId::Settings, Phase::SettingUp, settings_finding(&input.settings)));
+    checks
+        .extend(linked_areas(&input.case, &input.set).map(|finding| of_set(CheckId::Phases, Phase::Raising, finding)));
     checks.extend(as_planned(context, &shares, &raise));
     checks.extend(load_heavier(context)?);
     checks.extend(one_ram_lost(context, &shares, &raise));

@@ -5,9 +5,12 @@ use crate::support::{
     can_be_relieved, close, heaviest, is_uneven, kn, m, mm, on_springs_within, placed, plan_of, set_tolerance, status,
 };
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::TestRunner;
 use ramwright_engine::check::{CheckId, Status};
 use ramwright_engine::load::{
-    Centre, Horizontal, LoadCase, LoadShares, Method, NoEquilibrium, Rule, Sharing, share_load,
+    Centre, Exactness, Horizontal, LoadCase, LoadShares, Method, NoEquilibrium, Rule, Sharing, SupportKind, Task,
+    share_load,
 };
 use ramwright_units::{Force, GroundPressure, Range, Stiffness};
 
@@ -294,6 +297,44 @@ proptest! {
             prop_assert!(same(before.share, after.share), "{before:?} {after:?}");
         }
     }
+}
+
+/// The properties above would hold of a few plain cases, too: the cases drawn are of all kinds.
+#[test]
+fn verify_the_cases_are_of_all_kinds() {
+    let mut runner = TestRunner::deterministic();
+    let cases: Vec<LoadCase> = (0..1000).map(|_| load_cases().new_tree(&mut runner).unwrap().current()).collect();
+    let shares: Vec<LoadShares> = cases.iter().map(|case| share_load(case).unwrap()).collect();
+    let count = |kind: &dyn Fn(&LoadCase, &LoadShares) -> bool| {
+        cases.iter().zip(&shares).filter(|(case, shares)| kind(case, shares)).count()
+    };
+    let of = |method: Method| move |_: &LoadCase, shares: &LoadShares| shares.method == method;
+    let lifts = |_: &LoadCase, shares: &LoadShares| {
+        let all =
+            shares.phases.iter().filter(|phase| phase.method == Method::Elastic).flat_map(|phase| &phase.supports);
+        all.into_iter().any(|support| support.share.least.n() <= 0.0)
+    };
+    let linked = |_: &LoadCase, shares: &LoadShares| {
+        shares.phases.iter().flat_map(|phase| &phase.supports).any(|support| support.kind == SupportKind::LinkedRams)
+    };
+    let on_packing = |_: &LoadCase, shares: &LoadShares| shares.points.iter().any(|point| point.held.is_some());
+    let found = [
+        count(&of(Method::Stated)),
+        count(&of(Method::Equal)),
+        count(&of(Method::Statics)),
+        count(&of(Method::WorstEquilibrium)),
+        count(&of(Method::Elastic)),
+        count(&lifts),
+        count(&linked),
+        count(&on_packing),
+        count(&|case, _| case.actions.wind.is_some_and(|wind| wind.toward.is_some())),
+        count(&|case, _| case.actions.slope.is_some_and(|slope| slope.toward.is_some())),
+        count(&|case, shares| lifts(case, shares) && case.task == Task::Raise && is_uneven(case)),
+    ];
+    assert!(found.iter().all(|count| 40 <= *count), "{found:?}");
+    // No search for an extreme is cut short.
+    let supports = || shares.iter().flat_map(|shares| &shares.phases).flat_map(|phase| &phase.supports);
+    assert!(supports().all(|support| support.exactness == Exactness::Exact));
 }
 
 /// The support that the forum's plan of [`validate_a_support_that_lifts_off_carries_nothing`] leaves idle: at 100 kN it would

@@ -22,6 +22,14 @@ impl Reader<'_> {
             return Some(Vec::new());
         };
         let here = self.at.field("phases");
+        if !sent.0.iter().any(|phase| phase.phase == PhaseWord::Raising) {
+            context.inconsistent(
+                &here,
+                "no phase says what carries while the load is raised",
+                "add one with `\"phase\": \"raising\"`",
+            );
+            return None;
+        }
         // Every phase is read, so that no fault hides another.
         let read: Vec<Option<PhasePlan>> =
             sent.0.iter().enumerate().map(|(index, phase)| self.phase(phase, &here.item(index), context)).collect();

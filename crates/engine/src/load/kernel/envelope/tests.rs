@@ -1,4 +1,5 @@
 mod properties;
+mod reference;
 
 use super::super::domain::PushSpread;
 use super::super::geometry::InputError;
