@@ -1,6 +1,6 @@
 //! Requests whose wrong answer would be a pass: each once hid a failure.
 
-#![allow(clippy::unwrap_used, reason = "tests stop at what they do not expect")]
+#![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests stop at what they do not expect")]
 
 use ramwright_api::operation::{AssessCircuit, PlanLift, VerifyRamSet};
 use ramwright_api::problem::{Problem, ProblemCode};

@@ -30,7 +30,7 @@ fn domain(case: &Value) -> LoadDomain {
     }
 }
 
-/// scipy 1.17.1, `milp` (HiGHS), own cases: both ends of every support, never on the unsafe side of the reference and no
+/// scipy 1.17.1, `milp` (`HiGHS`), own cases: both ends of every support, never on the unsafe side of the reference and no
 /// farther out than the circle's polygon explains.
 #[test]
 fn validate_envelopes_against_scipy() {
