@@ -66,6 +66,7 @@ impl Comparison<'_> {
                 pairs.into_iter().find_map(|(index, (x, y))| self.difference(x, y, &format!("{at}/{index}")))
             }
             (Value::Number(x), Value::Number(y)) if close(x.as_f64()?, y.as_f64()?, SAME, 1.0) => None,
+            (Value::String(x), Value::String(y)) if same_words(x, y) => None,
             _ if a == b => None,
             _ => differ(),
         }
@@ -104,6 +105,44 @@ impl Comparison<'_> {
     }
 }
 
+/// Leaves out what small errors cost where a support can lift off: a share is then greatest just where another support
+/// begins to touch, and rounding says whether that one does.
+fn without_kinks(mut answer: Value) -> Value {
+    match &mut answer {
+        Value::Object(fields) => {
+            let idle = |support: &Value| support["share"]["least"].as_f64().is_some_and(|least| least <= 0.0);
+            let elastic = fields.get("method").is_some_and(|method| method == "elastic");
+            if let Some(Value::Array(supports)) = fields.get_mut("supports").filter(|_| elastic)
+                && supports.iter().any(idle)
+            {
+                supports.iter_mut().filter_map(Value::as_object_mut).for_each(|support| {
+                    support.remove("sensitivity");
+                });
+            }
+            for (_, field) in fields.iter_mut() {
+                *field = without_kinks(field.take());
+            }
+        }
+        Value::Array(items) => items.iter_mut().for_each(|item| *item = without_kinks(item.take())),
+        _ => {}
+    }
+    answer
+}
+
+/// Whether words are alike; a number in them that is not whole may be off by one in its last digit, where it is cut.
+fn same_words(a: &str, b: &str) -> bool {
+    let number = |word: &str| -> Option<(f64, f64)> {
+        let digits = word.trim_matches(|c: char| !c.is_ascii_digit() && c != '-' && c != '+' && c != '.');
+        let decimals = digits.split_once('.').filter(|(_, decimals)| !decimals.is_empty())?.1.len();
+        Some((digits.parse().ok()?, libm::pow(0.1, f64::from(u32::try_from(decimals).ok()?))))
+    };
+    let same = |(a, b): (&str, &str)| match (number(a), number(b)) {
+        (Some((x, step)), Some((y, _))) => (x - y).abs() <= 1.001 * step,
+        _ => a == b,
+    };
+    a.split(' ').count() == b.split(' ').count() && a.split(' ').zip(b.split(' ')).all(same)
+}
+
 /// Words without the direction that they name.
 fn undirected(words: &Value) -> Option<&str> {
     words.as_str()?.split(" towards (").next()
@@ -113,7 +152,7 @@ fn undirected(words: &Value) -> Option<&str> {
 #[track_caller]
 fn same(a: &VerifyInput, b: &VerifyInput, back: &dyn Fn((f64, f64)) -> (f64, f64), handed: bool) {
     let comparison = Comparison { weight_kn: a.case.weight.greatest.kn(), back, handed };
-    assert_eq!(comparison.difference(&answers(a), &answers(b), ""), None);
+    assert_eq!(comparison.difference(&without_kinks(answers(a)), &without_kinks(answers(b)), ""), None);
 }
 
 fn search(case: &LoadCase, settings: &Settings) -> SizeInput {
@@ -373,4 +412,6 @@ fn verify_the_comparison_sees_what_differs() {
     let comparison = Comparison { weight_kn: 600.0, back: &|at| at, handed: true };
     assert!(comparison.difference(&one, &two, "").is_some_and(|found| found.starts_with("/plan/")));
     assert_eq!(comparison.difference(&one, &one, ""), None);
+    assert!(same_words("by 218.7 % from 2, towards (-1.000, -0.000)", "by 218.8 % from 2, towards (-1.000, +0.000)"));
+    assert!(!same_words("by 218.7 % from 2", "by 218.7 % from 3") && !same_words("by 218.7 %", "by 218.9 %"));
 }
