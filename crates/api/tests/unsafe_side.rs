@@ -206,3 +206,67 @@ fn verify_rams_that_never_carry_do_not_pass() {
     assert_eq!(statuses(&answer.result.checks, CheckId::Phases), [Status::NotChecked]);
     assert!(matches!(answer.verdict.status, Status::NotChecked | Status::Fail));
 }
+
+/// The heaviest stack carries 441 kN, the heaviest linked ram 222 kN.
+fn held_on_stacks() -> Value {
+    let mut request = linked();
+    request["load_case"]["centre_of_gravity"]["y"] = json!("1.5 m");
+    let phases = request["load_case"]["phases"].as_array_mut().unwrap();
+    phases.push(json!({ "phase": "holding", "on_packing": ["1", "2", "3", "4"] }));
+    for point in request["load_case"]["points"].as_array_mut().unwrap() {
+        (point["limit"], point["foundation_limit"]) = (json!("320 kN"), json!("320 kN"));
+    }
+    request
+}
+
+#[test]
+fn verify_a_stack_is_held_against_the_limits_where_it_stands() {
+    let mut request = held_on_stacks();
+    let limits = |request: &Value| {
+        let answer = ask::<VerifyRamSet>(request).unwrap();
+        let at_1 = |id| {
+            let mut all = answer.result.checks.iter();
+            all.find(|c| c.id == id && c.subject == "1" && c.scenario == Scenario::AsPlanned).unwrap().status
+        };
+        [at_1(CheckId::JackingPointLimit), at_1(CheckId::FoundationLimit)]
+    };
+    assert_eq!(limits(&request), [Status::Fail, Status::Fail], "a stack under the jacking point");
+    let point = &mut request["load_case"]["points"][0];
+    (point["packing_x"], point["packing_y"]) = (json!("0.2 m"), json!("0.2 m"));
+    assert_eq!(limits(&request), [Status::NotChecked, Status::NotChecked], "elsewhere the limits are not known");
+    let point = &mut request["load_case"]["points"][0];
+    (point["packing_limit"], point["packing_foundation_limit"]) = (json!("400 kN"), json!("700 kN"));
+    assert_eq!(limits(&request), [Status::Fail, Status::Pass]);
+}
+
+#[test]
+fn verify_rams_that_do_not_carry_take_no_horizontal_force() {
+    let mut request = linked();
+    request["load_case"]["centre_of_gravity"]["x"] = json!("1.2 m");
+    let side = |request: &Value| {
+        let answer = ask::<VerifyRamSet>(request).unwrap();
+        answer.result.checks.iter().find(|check| check.id == CheckId::SideLoad).unwrap().utilisation.unwrap()
+    };
+    request["load_case"]["phases"] = json!([{ "phase": "raising" }]);
+    let all_four = side(&request);
+    request["load_case"]["phases"] =
+        json!([{ "phase": "raising" }, { "phase": "raising", "name": "first end", "on_packing": ["2", "3"] }]);
+    assert!((side(&request) / all_four - 2.0).abs() < 1e-9);
+}
+
+#[test]
+fn verify_what_counts_only_with_positions_is_refused_without() {
+    let mut request = triangle();
+    request["load_case"]["centre_of_gravity"].take();
+    request["load_case"].as_object_mut().unwrap().remove("centre_of_gravity");
+    for point in request["load_case"]["points"].as_array_mut().unwrap() {
+        let point = point.as_object_mut().unwrap();
+        point.remove("x");
+        point.remove("y");
+        point.insert("level".to_owned(), json!("3 mm"));
+        point.insert("packing_x".to_owned(), json!("1 m"));
+    }
+    let problem = ask::<VerifyRamSet>(&request).unwrap_err();
+    let at = |pointer: &str| problem.errors.iter().any(|fault| fault.pointer.as_deref() == Some(pointer));
+    assert!(at("#/load_case/points/0/level") && at("#/load_case/points/2/packing_x"), "{problem:?}");
+}

@@ -193,6 +193,20 @@ proptest! {
         never_better(&light.checks, &heavy.checks, |_| true);
     }
 
+    /// In the scenario `load_heavier` no ram carries less than as planned, though more weight can relieve a point.
+    #[test]
+    fn verify_the_heavier_load_relieves_no_point(input in proposals()) {
+        let Ok(answer) = verify(&input) else { return Ok(()) };
+        let demand = |scenario| -> Vec<f64> {
+            let all = answer.checks.iter().filter(|check| check.id == CheckId::Capacity && check.scenario == scenario);
+            all.filter_map(|check| check.demand).map(|demand| demand.value_si).collect()
+        };
+        let (planned, heavier) = (demand(Scenario::AsPlanned), demand(Scenario::LoadHeavier));
+        prop_assert_eq!(planned.len(), heavier.len());
+        let rounding = 1e-7 * input.case.weight.greatest.n();
+        prop_assert!(planned.iter().zip(&heavier).all(|(a, b)| *a <= b + rounding), "{planned:?} {heavier:?}");
+    }
+
     #[test]
     fn verify_more_horizontal_force_never_passes_what_less_failed(
         input in proposals(), less in 0.0f64..40.0, more in 0.0f64..80.0,

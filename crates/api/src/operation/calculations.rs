@@ -9,7 +9,7 @@ use crate::request::{
 use ramwright_engine::catalogue::Packing;
 use ramwright_engine::check::{Source, Status};
 use ramwright_engine::circuit::{CircuitAssessment, CircuitInput, assess_circuit};
-use ramwright_engine::load::{LoadCase, LoadShares, NoEquilibrium, Task, share_load};
+use ramwright_engine::load::{LoadCase, LoadShares, NoEquilibrium, Task, envelope_alone, share_load};
 use ramwright_engine::packing_lift::{LiftGeometry, PackingSequence, SequenceOutcome};
 use ramwright_engine::plan::{LiftPlan, PlanInput, circuit_input, plan_lift, sequence_lift};
 use ramwright_engine::ram::Ram;
@@ -267,7 +267,7 @@ impl Operation for AssessCircuit {
             context.assume_choice(&at, text, Source::definition("the safe side for oil and time"));
         }
         let choice = choice?;
-        let input = match share_load(&verify.case) {
+        let input = match envelope_alone(&verify.case) {
             Err(reason) => Err(reason),
             Ok(shares) => match circuit_input(&verify, &shares, None, &choice) {
                 Ok(input) => Ok((input, shares)),

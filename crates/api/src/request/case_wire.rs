@@ -297,6 +297,10 @@ wire_struct! {
         packing_x: Option<Position>,
         /// The same along y.
         packing_y: Option<Position>,
+        /// Force that the load may take there; with `packing_x` and `packing_y` only.
+        packing_limit: Option<AnyForce>,
+        /// Force that the foundation under the holding stack may take there.
+        packing_foundation_limit: Option<AnyForce>,
         /// What a load cell or the gauges read when the load was weighed; at every point or at none.
         reading: Option<ReadingSent>,
     }

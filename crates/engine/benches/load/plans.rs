@@ -89,5 +89,7 @@ fn point(index: u32) -> JackingPoint {
         level: Length::ZERO,
         ram_area: None,
         packing_at: None,
+        packing_limit: None,
+        packing_foundation_limit: None,
     }
 }

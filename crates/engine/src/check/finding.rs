@@ -37,7 +37,18 @@ pub enum Finding {
     },
 }
 
+/// Whether one outcome of a check is worse than another by more than rounding: the status first, then the utilisation.
+pub(crate) fn is_worse((status, utilisation): (Status, Option<f64>), (than, least): (Status, Option<f64>)) -> bool {
+    let least = least.unwrap_or(0.0);
+    than < status || (than == status && least + UTILISATION_TOLERANCE * least.max(1.0) < utilisation.unwrap_or(0.0))
+}
+
 impl Finding {
+    /// Whether this is worse than another by more than rounding.
+    pub(crate) fn is_worse_than(&self, other: &Self) -> bool {
+        is_worse((self.status(), self.utilisation()), (other.status(), other.utilisation()))
+    }
+
     /// Demand against limit; a limit of zero or less passes only a demand of zero or less.
     pub fn compare(demand: impl Into<Quantity>, limit: impl Into<Quantity>) -> Self {
         let (demand, limit) = (demand.into(), limit.into());

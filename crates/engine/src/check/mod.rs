@@ -6,6 +6,7 @@ mod finding;
 mod id;
 mod line;
 
+pub(crate) use finding::is_worse;
 pub use finding::{Finding, UTILISATION_TOLERANCE};
 pub use id::{CheckId, Phase, Scenario};
 pub use line::{Ledger, Line, Lines, NoLines, Term, functions};

@@ -28,7 +28,7 @@ impl LoadCase {
         let slope = self.actions.slope.map_or(Force::ZERO, |slope| weight * libm::sin(slope.angle.rad()));
         let others = self.wind_force() + slope;
         match self.actions.horizontal {
-            Horizontal::AtLeast(share) => greater(weight * share, others),
+            Horizontal::AtLeast(share) => others.max(weight * share),
             Horizontal::ShareOfWeight(share) => weight * share + others,
             Horizontal::Stated(force) => force + others,
         }
@@ -126,8 +126,4 @@ fn off_middle_m(range: &Range<Length>) -> f64 {
 fn half_m(range: &Range<Length>) -> f64 {
     // Rounding of a far origin must not turn a tolerance of zero negative.
     ((range.greatest.m() - range.least.m()) / 2.0).max(0.0)
-}
-
-fn greater(a: Force, b: Force) -> Force {
-    if a < b { b } else { a }
 }

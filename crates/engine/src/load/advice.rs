@@ -27,10 +27,8 @@ pub(super) fn advice(case: &LoadCase, placed: &Placed, phase: &Solved<'_>) -> Ve
 
 /// The greatest share of any point in a phase.
 fn heaviest(phase: &Solved<'_>) -> Option<Force> {
-    let shares = phase.ground.supports.iter().zip(&phase.carried).flat_map(|(support, carried)| {
-        support.members.iter().map(move |member| Force::from_n(carried.greatest.reaction_n * member.part))
-    });
-    shares.reduce(|worst, share| if worst < share { share } else { worst })
+    let of_points = phase.greatest_shares().filter(|(support, _)| !support.members.is_empty());
+    of_points.map(|(_, share)| share).reduce(Force::max)
 }
 
 fn gains(now: Force, then: Force) -> bool {

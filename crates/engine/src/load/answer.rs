@@ -19,7 +19,6 @@ const WEIGHT_STEP: f64 = 0.01;
 
 /// The phase as it is answered.
 pub(super) fn answered(case: &LoadCase, placed: &Placed, phase: &Solved<'_>) -> PhaseShares {
-    let names: Vec<&str> = phase.ground.supports.iter().map(|support| support.name.as_str()).collect();
     let sensitivities = sensitivities(placed, phase);
     let raised = raised_alone(placed, phase);
     let supports = phase.ground.supports.iter().zip(&phase.carried).enumerate().map(|(index, (support, carried))| {
@@ -48,7 +47,7 @@ pub(super) fn answered(case: &LoadCase, placed: &Placed, phase: &Solved<'_>) -> 
         method: phase.method,
         why: phase.why.clone(),
         supports: supports.collect(),
-        tipping: tipping(&phase.ground.stance, &names),
+        tipping: tipping(&phase.ground.stance, &phase.ground.names()),
         bending: match &placed.rule {
             Rule::Girder(girder) => super::girder::bending(girder, &phase.ground),
             _ => None,
@@ -135,7 +134,7 @@ fn sensitivities(placed: &Placed, phase: &Solved<'_>) -> Vec<Option<Sensitivity>
 
 /// The springs with which the phase was solved, if their stiffness is known.
 fn known_springs(placed: &Placed, phase: &Solved<'_>) -> Option<Vec<Bearing>> {
-    phase.ground.springs(placed.level_band.map_or(0.0, |band| band.m() / 2.0))
+    phase.ground.springs(placed.half_band_m())
 }
 
 fn elastic_sensitivities(placed: &Placed, phase: &Solved<'_>) -> Vec<Option<Sensitivity>> {

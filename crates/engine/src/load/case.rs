@@ -149,6 +149,10 @@ pub struct JackingPoint {
     pub ram_area: Option<Area>,
     /// Where the holding stack bears on the load, if not where the rams do.
     pub packing_at: Option<(Length, Length)>,
+    /// What the load may take there.
+    pub packing_limit: Option<Force>,
+    /// What the foundation under the holding stack may take there.
+    pub packing_foundation_limit: Option<Force>,
 }
 
 /// What is to be moved.
@@ -192,9 +196,38 @@ impl LoadCase {
         };
         Self { weight: scale(&self.weight), sharing, ..self.clone() }
     }
+
+    /// The same load, which may be heavier by a factor and need not be: levels and forces that do not grow with the weight
+    /// can bring most to a point while the load is light.
+    #[must_use]
+    pub fn maybe_heavier(&self, factor: f64) -> Self {
+        let heavier = self.heavier(factor);
+        Self { weight: Range::new(self.weight.least, heavier.weight.expected, heavier.weight.greatest), ..heavier }
+    }
+
+    /// How many rams carry in the phase in which fewest do, of so many at each point; all of them where no phases are stated.
+    pub fn fewest_carrying(&self, rams_at: impl Fn(usize) -> u32) -> u32 {
+        let count = |carries: &dyn Fn(usize) -> bool| {
+            (0..self.points.len())
+                .filter(|index| carries(*index))
+                .fold(0, |sum: u32, index| sum.saturating_add(rams_at(index)))
+        };
+        let phases = match &self.sharing {
+            Sharing::Placed(placed) => placed.phases.as_slice(),
+            Sharing::Equal | Sharing::Stated(_) => &[],
+        };
+        let on_rams = phases.iter().map(|plan| count(&|index| plan.on_rams(index)));
+        // In a phase on stacks alone no ram takes anything.
+        on_rams.filter(|rams| 0 < *rams).min().unwrap_or_else(|| count(&|_| true))
+    }
 }
 
 impl Placed {
+    /// Half the band in which levels lie, in m; nothing where none is held.
+    pub(super) fn half_band_m(&self) -> f64 {
+        self.level_band.map_or(0.0, |band| band.m() / 2.0)
+    }
+
     fn heavier(&self, factor: f64) -> Self {
         let rule = match &self.rule {
             Rule::Girder(girder) => Rule::Girder(girder.heavier(factor)),

@@ -2,7 +2,7 @@
 
 use super::case::{Horizontal, LoadCase, Placed, Rule, Task};
 use super::phase::Solved;
-use super::phases::{Carrier, PhasePlan};
+use super::phases::PhasePlan;
 use super::result::Method;
 use super::tipping::{Reach, finding};
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
@@ -21,7 +21,7 @@ pub(super) fn of_stated(case: &LoadCase) -> Vec<Check> {
 }
 
 /// The checks where nothing says where the points are.
-pub(super) fn without_positions(_case: &LoadCase) -> Vec<Check> {
+pub(super) fn without_positions() -> Vec<Check> {
     vec![whole(CheckId::Tipping, no_positions()), whole(CheckId::HorizontalForce, no_positions())]
 }
 
@@ -148,10 +148,7 @@ fn weighing(case: &LoadCase) -> Option<Finding> {
 
 /// Linked rams stand by themselves as soon as their valves are shut, so a pause needs its own answer.
 fn phases(case: &LoadCase, solved: &[Solved<'_>]) -> Option<Finding> {
-    let carries = |index: usize| {
-        let on_rams = |plan: &PhasePlan| matches!(plan.carriers.get(index), Some(Carrier::Ram | Carrier::Collar));
-        solved.iter().any(|phase| on_rams(phase.plan))
-    };
+    let carries = |index: usize| solved.iter().any(|phase| phase.plan.on_rams(index));
     // Rams that carry in no phase stated have no share, which must not be read as a pass.
     if let Some((_, idle)) = case.points.iter().enumerate().find(|(index, _)| !carries(*index)) {
         return Some(Finding::missing([format!("load_case/phases: one in which the rams of point {} carry", idle.id)]));

@@ -149,11 +149,10 @@ pub(super) fn carried(
     let refused = |error: super::kernel::girder::GirderError| NoEquilibrium::Girder(error.to_string());
     let domain = &ground.domain;
     let along = super::kernel::Vec2::new(1.0, 0.0);
-    let half_band_m = placed.level_band.map_or(0.0, |band| band.m() / 2.0);
     let tolerances = GirderTolerances {
         load_factor: (domain.least_n / domain.expected_n, domain.greatest_n / domain.expected_n),
         shift_m: domain.reach_m(along).max(domain.reach_m(-along)).max(0.0),
-        half_band_m: vec![half_band_m; beam.supports.len()],
+        half_band_m: vec![placed.half_band_m(); beam.supports.len()],
     };
     // The girder first: it says why it cannot stand.
     let found = envelope(&beam, &tolerances).map_err(refused)?;

@@ -51,8 +51,7 @@ fn what_is_left(case: &LoadCase, placed: &Placed, rest: &PhasePlan) -> Left {
         Ok(solved) => solved,
         Err(error) => return Left { stands: false, words: error.to_string().into(), heaviest: None, tipping: None },
     };
-    let names: Vec<&str> = solved.ground.supports.iter().map(|support| support.name.as_str()).collect();
-    let tipping = tipping(&solved.ground.stance, &names);
+    let tipping = tipping(&solved.ground.stance, &solved.ground.names());
     let across = girder || matches!(solved.ground.stance, Stance::Polygon { .. });
     let stands = across && tipping.as_ref().is_some_and(|tipping| Length::ZERO <= tipping.margin);
     let words = match &tipping {
@@ -68,7 +67,9 @@ fn what_is_left(case: &LoadCase, placed: &Placed, rest: &PhasePlan) -> Left {
         )),
         _ => Text::fixed("the rest holds the load along one line at most"),
     };
-    Left { stands, words, heaviest: heaviest(&solved), tipping }
+    // Bearings of the load's own may carry most, so the name is the support's.
+    let heaviest = solved.greatest_shares().reduce(|worst, next| if worst.1 < next.1 { next } else { worst });
+    Left { stands, words, heaviest: heaviest.map(|(support, share)| (support.name.clone(), share)), tipping }
 }
 
 fn edge_in_words(tipping: &Tipping) -> String {
@@ -77,15 +78,4 @@ fn edge_in_words(tipping: &Tipping) -> String {
     } else {
         format!("the line from {} to {}", tipping.from, tipping.to)
     }
-}
-
-/// The support that carries most, or the heaviest share of a linked group. Bearings of the load's own may carry most, so the
-/// name is the support's.
-fn heaviest(solved: &Solved<'_>) -> Option<(String, Force)> {
-    let all = solved.ground.supports.iter().zip(&solved.carried).map(|(support, carried)| {
-        let part = support.members.iter().map(|member| member.part).fold(0.0, f64::max);
-        let part = if support.members.is_empty() { 1.0 } else { part };
-        (support.name.clone(), Force::from_n(carried.greatest.reaction_n * part))
-    });
-    all.reduce(|worst, next| if worst.1 < next.1 { next } else { worst })
 }

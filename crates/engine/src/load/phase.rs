@@ -10,6 +10,7 @@ use super::phases::{PhasePlan, Support, supports};
 use super::result::{Exactness, Method};
 use super::spread;
 use crate::Text;
+use ramwright_units::Force;
 
 /// One end of what a support carries, and where it happens.
 #[derive(Clone, Debug)]
@@ -117,6 +118,17 @@ impl Ground {
     }
 }
 
+impl Solved<'_> {
+    /// The greatest share of a point at each support: of a linked group that of its heaviest, of a bearing of the load's own its
+    /// reaction.
+    pub(super) fn greatest_shares(&self) -> impl Iterator<Item = (&Support, Force)> {
+        self.ground.supports.iter().zip(&self.carried).map(|(support, carried)| {
+            let heaviest = support.members.iter().map(|member| member.part).reduce(f64::max).unwrap_or(1.0);
+            (support, Force::from_n(carried.greatest.reaction_n * heaviest))
+        })
+    }
+}
+
 /// Solves one phase.
 ///
 /// # Errors
@@ -138,7 +150,7 @@ fn by_rule(rule: &Rule, placed: &Placed, ground: &Ground) -> Result<(Method, Tex
         let why = "up to three supports: equilibrium alone gives the shares, whatever the levels are";
         return Ok((Method::Statics, Text::fixed(why), by_statics(ground)?));
     }
-    let springs = placed.level_band.and_then(|band| ground.springs(band.m() / 2.0));
+    let springs = placed.level_band.and_then(|_| ground.springs(placed.half_band_m()));
     match (rule, springs) {
         (Rule::Automatic, Some(springs)) => {
             elastic(ground, &springs, "more than three supports, and level tolerance and stiffness of each are known")

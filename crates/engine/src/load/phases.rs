@@ -59,6 +59,11 @@ impl PhasePlan {
         Self { phase, name: None, carriers: vec![Carrier::Ram; points], linked: Vec::new(), own_bearings: Vec::new() }
     }
 
+    /// Whether a point hangs on its rams, be it on their oil or on their locked collars.
+    pub(super) fn on_rams(&self, index: usize) -> bool {
+        matches!(self.carriers.get(index), Some(Carrier::Ram | Carrier::Collar))
+    }
+
     /// How many supports there are in this phase.
     pub fn support_count(&self) -> usize {
         let alone = |index: usize| !self.linked.iter().any(|group| group.contains(&index));

@@ -11,7 +11,8 @@ use super::equilibrium::NoEquilibrium;
 use super::losses::losses;
 use super::phase::{Solved, solve};
 use super::phases::{Carrier, PhasePlan, SupportKind};
-use super::result::{LoadShares, Method, PhaseShares, PointShare, Tipping};
+use super::result::{LoadShares, Method, PointShare, Tipping};
+use super::tipping::tipping;
 use crate::Text;
 use crate::check::Phase;
 use ramwright_units::{Force, Range};
@@ -34,6 +35,7 @@ pub fn share_load(case: &LoadCase) -> Result<LoadShares, NoEquilibrium> {
     let plans = plans(case, placed);
     let solved = solve_all(case, placed, &plans)?;
     let mut shares = assemble(case, placed, &solved);
+    shares.phases = solved.iter().map(|phase| answered(case, placed, phase)).collect();
     if let Some(first) = solved.first().filter(|_| case.task == Task::Raise) {
         shares.losses = losses(case, placed, first);
         shares.advice = advice(case, placed, first);
@@ -41,7 +43,7 @@ pub fn share_load(case: &LoadCase) -> Result<LoadShares, NoEquilibrium> {
     Ok(shares)
 }
 
-/// The envelope of every phase alone, as a scenario needs it: no losses, no advice.
+/// The envelope of every point alone, as a scenario needs it: not what governs, no losses, no advice.
 ///
 /// # Source
 /// As [`share_load`].
@@ -93,7 +95,7 @@ fn without_places(case: &LoadCase) -> LoadShares {
         _ => (
             Method::Equal,
             "no positions were given, so the total was divided by the number of points",
-            without_positions(case),
+            without_positions(),
         ),
     };
     let points = case.points.iter().zip(stated).map(|(point, share)| PointShare {
@@ -147,9 +149,8 @@ fn solve_all<'a>(case: &LoadCase, placed: &Placed, plans: &'a [PhasePlan]) -> Re
 }
 
 fn assemble(case: &LoadCase, placed: &Placed, solved: &[Solved<'_>]) -> LoadShares {
-    let phases: Vec<PhaseShares> = solved.iter().map(|phase| answered(case, placed, phase)).collect();
     let points = case.points.iter().enumerate().map(|(index, point)| of_point(index, &point.id, solved));
-    let first = phases.first();
+    let first = solved.first();
     LoadShares {
         method: first.map_or(Method::Stated, |phase| phase.method),
         why: first.map_or(Text::fixed("no phase"), |phase| phase.why.clone()),
@@ -157,9 +158,9 @@ fn assemble(case: &LoadCase, placed: &Placed, solved: &[Solved<'_>]) -> LoadShar
         vertical_load: case.vertical(),
         horizontal_force: case.greatest_horizontal(),
         points: points.collect(),
-        tipping: nearest_to_tipping(&phases),
+        tipping: nearest_to_tipping(solved),
         checks: of_phases(case, placed, solved),
-        phases,
+        phases: Vec::new(),
         losses: Vec::new(),
         advice: Vec::new(),
         lines: case.record.lines.clone(),
@@ -167,9 +168,9 @@ fn assemble(case: &LoadCase, placed: &Placed, solved: &[Solved<'_>]) -> LoadShar
     }
 }
 
-fn nearest_to_tipping(phases: &[PhaseShares]) -> Option<Tipping> {
-    let all = phases.iter().filter_map(|phase| phase.tipping.as_ref());
-    all.reduce(|worst, next| if next.margin < worst.margin { next } else { worst }).cloned()
+fn nearest_to_tipping(solved: &[Solved<'_>]) -> Option<Tipping> {
+    let all = solved.iter().filter_map(|phase| tipping(&phase.ground.stance, &phase.ground.names()));
+    all.reduce(|worst, next| if next.margin < worst.margin { next } else { worst })
 }
 
 /// What a point takes of one support.
@@ -201,9 +202,7 @@ fn of_point(index: usize, id: &str, solved: &[Solved<'_>]) -> PointShare {
 fn over(all: &[&Taken]) -> Option<Range<Force>> {
     let first = all.first()?.share;
     Some(all.iter().fold(first, |range, one| {
-        let least = if one.share.least < range.least { one.share.least } else { range.least };
-        let greatest = if range.greatest < one.share.greatest { one.share.greatest } else { range.greatest };
-        Range::new(least, range.expected, greatest)
+        Range::new(range.least.min(one.share.least), range.expected, range.greatest.max(one.share.greatest))
     }))
 }
 

@@ -49,7 +49,7 @@ pub(super) fn expected(springs: &[Bearing], domain: &LoadDomain) -> Option<Vec<f
 }
 
 fn known(springs: &[Bearing]) -> Vec<Spring> {
-    springs.iter().map(|b| Spring { at: b.at, stiffness_n_per_m: b.stiffness_n_per_m, level_m: b.level_m }).collect()
+    springs.iter().map(Bearing::spring).collect()
 }
 
 /// Change of every share with the level of each support, in full contact: row i, column j.
@@ -59,21 +59,42 @@ pub(super) fn raised_alone(springs: &[Bearing], domain: &LoadDomain) -> Option<V
     Some(full.level_stiffness_n_per_m.iter().map(row).collect())
 }
 
+/// By how much force a support may differ from touching and still be taken as on the verge of it, as a part of the load.
+const VERGE: f64 = 1e-7;
+
 /// What small errors cost support `index` near the combination at which it carries most: the linear relation of those
-/// supports that are in contact there.
+/// supports that are in contact there. Often a support is on the verge of contact just there; the cost is then the greater of
+/// those with and without it, so that rounding does not choose.
 pub(super) fn sensitivity(springs: &[Bearing], index: usize, at: &End) -> Option<Sensitivity> {
     let place = at.resultant?;
-    let level = |(i, b): (usize, &Bearing)| at.levels_m.get(i).copied().unwrap_or(b.level_m);
     let all: Vec<Spring> = springs
         .iter()
         .enumerate()
-        .map(|(i, b)| Spring { at: b.at, stiffness_n_per_m: b.stiffness_n_per_m, level_m: level((i, b)) })
+        .map(|(i, b)| Spring { level_m: at.levels_m.get(i).copied().unwrap_or(b.level_m), ..b.spring() })
         .collect();
     let state = solve(&all, at.weight_n, place).ok()?;
-    let touching: Vec<usize> = (0..all.len()).filter(|i| state.in_contact.get(*i) == Some(&true)).collect();
+    // What carries nothing is told by how far it is from touching.
+    let gap_n = |s: &Spring| s.stiffness_n_per_m * (state.plane.sink_m + state.plane.slope.dot(s.at) + s.level_m);
+    let carried = all.iter().zip(&state.reactions_n);
+    let pressed_n: Vec<f64> = carried.map(|(s, &r)| if 0.0 < r { r } else { gap_n(s).min(0.0) }).collect();
+    let among = |least_n: f64| costs(&all, &pressed_n, least_n, index, at);
+    let verge_n = VERGE * at.weight_n;
+    match (among(verge_n), among(-verge_n)) {
+        (Some(a), Some(b)) => Some(Sensitivity {
+            centre_10_mm: a.centre_10_mm.max(b.centre_10_mm),
+            weight_1_percent: a.weight_1_percent.max(b.weight_1_percent),
+            level_1_mm: a.level_1_mm.zip(b.level_1_mm).map(|(a, b)| a.max(b)),
+        }),
+        (a, b) => a.or(b),
+    }
+}
+
+/// The costs while just those supports are in contact that carry more than this.
+fn costs(all: &[Spring], pressed_n: &[f64], least_n: f64, index: usize, at: &End) -> Option<Sensitivity> {
+    let touching: Vec<usize> = pressed_n.iter().enumerate().filter(|(_, n)| least_n < **n).map(|(i, _)| i).collect();
     let own = touching.iter().position(|i| *i == index)?;
     let active: Vec<Spring> = touching.iter().filter_map(|i| all.get(*i).copied()).collect();
-    let (share, level_n_per_m) = own_influence(&active, place, own).ok()??;
+    let (share, level_n_per_m) = own_influence(&active, at.resultant?, own).ok()??;
     Some(Sensitivity {
         centre_10_mm: Force::from_n(at.weight_n * share.gradient_per_m.length() * 0.010),
         weight_1_percent: Force::from_n(at.weight_n * share.share * 0.01),

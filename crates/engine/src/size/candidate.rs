@@ -4,7 +4,7 @@ use super::option::CheckSummary;
 use crate::catalogue::Packing;
 use crate::check::{CheckId, NoLines, Scenario, Status};
 use crate::effort::Effort;
-use crate::load::{LoadCase, LoadShares, PointShare, Task};
+use crate::load::{LoadCase, LoadShares, Task};
 use crate::packing_lift::Stopped;
 use crate::ram::Ram;
 use crate::settings::Settings;
@@ -35,7 +35,9 @@ pub(super) fn examine(job: Job<'_>, ram: &Ram, count: u32, effort: Effort<'_>) -
     let stations: Vec<Station<'_>> = stations(job, ram, count).collect();
     let mut checks = load_checks(job.shares);
     checks.push(CheckSummary::new(CheckId::Settings, "set", &settings_finding(job.settings)));
-    checks.extend(linked_areas(job.case, &set).map(|finding| CheckSummary::new(CheckId::Phases, "set", &finding)));
+    if let Some(finding) = linked_areas(job.case, &set) {
+        keep_worst(&mut checks, CheckSummary::new(CheckId::Phases, "set", &finding));
+    }
     let [light, heavy] = split();
     let unknown = Raise::Unknown(Vec::new());
     for rule in &light {
@@ -73,33 +75,45 @@ fn split() -> [Vec<Rule<NoLines>>; 2] {
 fn stations<'a>(job: Job<'a>, ram: &'a Ram, count: u32) -> impl Iterator<Item = Station<'a>> {
     let points = u32::try_from(job.case.points.len()).unwrap_or(u32::MAX);
     let rams = count.saturating_mul(points);
-    let share = |share: &PointShare| share.share.greatest;
+    let rams_carrying = job.case.fewest_carrying(|_| count);
     job.case.points.iter().zip(&job.shares.points).map(move |(point, point_share)| Station {
         case: job.case,
         point,
         ram,
         count,
         rams,
+        rams_carrying,
         rams_of_model: rams,
-        share: share(point_share),
+        share: point_share.share.greatest,
+        held: point_share.held.map(|held| held.greatest),
         settings: job.settings,
         packing: job.packing,
     })
 }
 
-/// The checks on the load as a whole, which are the same for every candidate.
+/// The checks on the load as a whole, which are the same for every candidate: each in the phase where it is worst.
 fn load_checks(shares: &LoadShares) -> Vec<CheckSummary> {
-    shares
-        .checks
-        .iter()
-        .map(|check| CheckSummary {
+    let mut worst: Vec<CheckSummary> = Vec::new();
+    for check in &shares.checks {
+        let summary = CheckSummary {
             id: check.id,
             subject: check.subject.clone(),
             scenario: Scenario::AsPlanned,
             status: check.status,
             utilisation: check.utilisation,
-        })
-        .collect()
+        };
+        keep_worst(&mut worst, summary);
+    }
+    worst
+}
+
+/// Keeps one summary of each check: the worst.
+fn keep_worst(checks: &mut Vec<CheckSummary>, summary: CheckSummary) {
+    match checks.iter_mut().find(|so_far| so_far.id == summary.id) {
+        None => checks.push(summary),
+        Some(so_far) if so_far.is_outdone_by(&summary) => *so_far = summary,
+        Some(_) => {}
+    }
 }
 
 /// Applies one rule at every station; keeps the worst, or refuses.

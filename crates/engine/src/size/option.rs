@@ -1,7 +1,7 @@
 //! A ram set that was found, as it is answered.
 
 use crate::catalogue::Money;
-use crate::check::{CheckId, Finding, Scenario, Status};
+use crate::check::{CheckId, Finding, Scenario, Status, is_worse};
 use crate::ram::Action;
 use crate::verify::Verdict;
 use ramwright_units::{Force, Length, PieceMass};
@@ -38,8 +38,7 @@ impl CheckSummary {
 
     /// Whether another outcome of the same check is worse by more than rounding.
     pub(super) fn is_outdone_by(&self, other: &Self) -> bool {
-        let (mine, theirs) = (self.utilisation.unwrap_or(0.0), other.utilisation.unwrap_or(0.0));
-        self.status < other.status || (self.status == other.status && mine + 1e-9 * mine.max(1.0) < theirs)
+        is_worse((other.status, other.utilisation), (self.status, self.utilisation))
     }
 }
 

@@ -22,8 +22,12 @@ pub(crate) struct Station<'a> {
     /// Rams in the whole set, and of this model.
     pub(crate) rams: u32,
     pub(crate) rams_of_model: u32,
+    /// Rams that take the horizontal force, in the phase in which fewest do.
+    pub(crate) rams_carrying: u32,
     /// The greatest share of the point.
     pub(crate) share: Force,
+    /// The greatest share of its holding stack, where that is known apart from the rams'.
+    pub(crate) held: Option<Force>,
     pub(crate) settings: &'a Settings,
     pub(crate) packing: &'a [Packing],
 }
@@ -154,7 +158,7 @@ fn side_load_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut 
         Task::Raise if station.rams_of_model < station.rams => Finding::missing([
             "one model of ram at every point; how several models share the horizontal force is not computed",
         ]),
-        Task::Raise => side_load(book, station.ram, station.rams, station.case.greatest_horizontal()),
+        Task::Raise => side_load(book, station.ram, station.rams_carrying, station.case.greatest_horizontal()),
         Task::Press | Task::Pull => {
             Finding::judged(Status::Pass, "the frame guides the ram; no horizontal force is asked for")
         }
@@ -162,12 +166,39 @@ fn side_load_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut 
 }
 
 fn jacking_point_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
-    stated_limit(book, station.share, STOP_PRESSURE_FACTOR, station.point.limit, &field(station, "limit"))
+    on_point(station, STOP_PRESSURE_FACTOR, book)
 }
 
 fn foundation_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
-    let missing = field(station, "foundation_limit");
-    stated_limit(book, station.share, STOP_PRESSURE_FACTOR, station.point.foundation_limit, &missing)
+    on_foundation(station, STOP_PRESSURE_FACTOR, book)
+}
+
+/// What the load bears at a point: on its rams, raised by a factor, and on its stack, at that place or where the stack stands.
+pub(super) fn on_point<L: Ledger>(station: &Station<'_>, factor: f64, book: &mut L) -> Finding {
+    let JackingPoint { limit, packing_limit, .. } = station.point;
+    bearing_on(station, factor, [(*limit, "limit"), (*packing_limit, "packing_limit")], book)
+}
+
+/// The same for what stands under both.
+pub(super) fn on_foundation<L: Ledger>(station: &Station<'_>, factor: f64, book: &mut L) -> Finding {
+    let JackingPoint { foundation_limit, packing_foundation_limit, .. } = station.point;
+    let limits = [(*foundation_limit, "foundation_limit"), (*packing_foundation_limit, "packing_foundation_limit")];
+    bearing_on(station, factor, limits, book)
+}
+
+/// The worse of both, each against its limit: the stack bears where the rams do unless it is said where else.
+fn bearing_on<L: Ledger>(
+    station: &Station<'_>,
+    factor: f64,
+    [under_ram, elsewhere]: [(Option<Force>, &str); 2],
+    book: &mut L,
+) -> Finding {
+    let raised = stated_limit(book, station.share, factor, under_ram.0, &field(station, under_ram.1));
+    let Some(held) = station.held else { return raised };
+    let (limit, name) = if station.point.packing_at.is_some() { elsewhere } else { under_ram };
+    // A stack pushes no harder than the load does.
+    let held = stated_limit(book, held, 1.0, limit, &field(station, name));
+    if held.is_worse_than(&raised) { held } else { raised }
 }
 
 fn action_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, _book: &mut L) -> Finding {

@@ -1,12 +1,12 @@
 //! What happens when the load is heavier than stated, and when one ram loses its oil.
 
-use super::checks::{Station, carrying, stability_check};
+use super::checks::{Station, carrying, on_foundation, on_point, stability_check};
 use super::raise::Raise;
 use super::set::RamSet;
 use crate::catalogue::Packing;
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
 use crate::load::{LoadCase, LoadShares, NoEquilibrium, Task, envelope_alone, without_point};
-use crate::ram::{CapacityLimit, stated_limit};
+use crate::ram::CapacityLimit;
 use crate::settings::Settings;
 use ramwright_units::Force;
 
@@ -23,6 +23,8 @@ impl<'a> Context<'a> {
     /// A station of each point.
     pub(super) fn stations(self, shares: &'a LoadShares) -> impl Iterator<Item = Station<'a>> {
         let rams = self.set.rams();
+        let at_points = &self.set.at_points;
+        let rams_carrying = self.case.fewest_carrying(|index| at_points.get(index).map_or(0, |placed| placed.count));
         self.case.points.iter().zip(&self.set.at_points).zip(&shares.points).map(move |((point, placed), share)| {
             Station {
                 case: self.case,
@@ -30,8 +32,10 @@ impl<'a> Context<'a> {
                 ram: &placed.ram,
                 count: placed.count,
                 rams,
+                rams_carrying,
                 rams_of_model: self.set.rams_of(&placed.ram.id),
                 share: share.share.greatest,
+                held: share.held.map(|held| held.greatest),
                 settings: self.settings,
                 packing: self.packing,
             }
@@ -44,7 +48,7 @@ impl<'a> Context<'a> {
 /// # Errors
 /// [`NoEquilibrium`] as for the load as stated.
 pub(super) fn load_heavier(context: Context<'_>) -> Result<Vec<Check>, NoEquilibrium> {
-    let heavier = context.case.heavier(context.settings.heavier_factor);
+    let heavier = context.case.maybe_heavier(context.settings.heavier_factor);
     let shares = envelope_alone(&heavier)?;
     let mut checks = Vec::new();
     for station in context.stations(&shares) {
@@ -57,16 +61,13 @@ pub(super) fn load_heavier(context: Context<'_>) -> Result<Vec<Check>, NoEquilib
         let mut lines = Lines::default();
         let finding = carrying(&station, station.count, station.share, CapacityLimit::Accidental, &mut lines);
         checks.push(Check::new(&place(CheckId::Capacity), finding, lines));
-        for (id, limit, name) in [
-            (CheckId::JackingPointLimit, station.point.limit, "limit"),
-            (CheckId::FoundationLimit, station.point.foundation_limit, "foundation_limit"),
-        ] {
-            let mut lines = Lines::default();
-            let missing = format!("load_case/points/{}/{name}", station.point.id);
-            // The share itself, not the stop pressure: the stop would end this raise.
-            let finding = stated_limit(&mut lines, station.share, 1.0, limit, &missing);
-            checks.push(Check::new(&place(id), finding, lines));
-        }
+        // The share itself, not the stop pressure: the stop would end this raise.
+        let mut lines = Lines::default();
+        let finding = on_point(&station, 1.0, &mut lines);
+        checks.push(Check::new(&place(CheckId::JackingPointLimit), finding, lines));
+        let mut lines = Lines::default();
+        let finding = on_foundation(&station, 1.0, &mut lines);
+        checks.push(Check::new(&place(CheckId::FoundationLimit), finding, lines));
     }
     Ok(checks)
 }
@@ -110,7 +111,7 @@ fn others_carry(context: Context<'_>, index: usize, raise: &Raise, lines: &mut L
     // What was lost carries nothing, and need not.
     for station in remaining.stations(&shares).filter(|station| Force::ZERO < station.share) {
         for (finding, lines) in bearing(&station, raise) {
-            if worst.as_ref().is_none_or(|(so_far, _)| is_worse(&finding, so_far)) {
+            if worst.as_ref().is_none_or(|(so_far, _)| finding.is_worse_than(so_far)) {
                 worst = Some((finding, lines));
             }
         }
@@ -125,27 +126,13 @@ fn others_carry(context: Context<'_>, index: usize, raise: &Raise, lines: &mut L
 
 /// What one remaining point and what it stands between must bear, without ordinary reserves.
 fn bearing(station: &Station<'_>, raise: &Raise) -> Vec<(Finding, Lines)> {
-    let missing = |name: &str| format!("load_case/points/{}/{name}", station.point.id);
-    let limit = |stated, name: &str| {
-        let mut lines = Lines::default();
-        (stated_limit(&mut lines, station.share, 1.0, stated, &missing(name)), lines)
-    };
+    let (mut point, mut foundation) = (Lines::default(), Lines::default());
+    let (on_point, on_foundation) = (on_point(station, 1.0, &mut point), on_foundation(station, 1.0, &mut foundation));
     let mut capacity = Lines::default();
     let carried = carrying(station, station.count, station.share, CapacityLimit::Accidental, &mut capacity);
     let mut stability = Lines::default();
     let stable = stability_check(station, raise, &mut stability);
-    vec![
-        (carried, capacity),
-        limit(station.point.limit, "limit"),
-        limit(station.point.foundation_limit, "foundation_limit"),
-        (stable, stability),
-    ]
-}
-
-fn is_worse(finding: &Finding, than: &Finding) -> bool {
-    let rank = |finding: &Finding| (finding.status(), finding.utilisation().unwrap_or(0.0));
-    let ((status, utilisation), (other, most)) = (rank(finding), rank(than));
-    other < status || (other == status && most + 1e-9 * most.max(1.0) < utilisation)
+    vec![(carried, capacity), (on_point, point), (on_foundation, foundation), (stable, stability)]
 }
 
 /// The load falls on to what follows it. The blow is not computed here, so nobody may read this as a pass.

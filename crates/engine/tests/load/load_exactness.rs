@@ -2,7 +2,7 @@
 
 use crate::load_plan::{between_kn, check, exactly, kn, load, m, on_springs, plan, shares_n, supports, three_n};
 use ramwright_engine::check::{CheckId, Phase, Status};
-use ramwright_engine::load::{Combination, Exactness, LoadCase, Rule, envelope_alone};
+use ramwright_engine::load::{Combination, Exactness, LoadCase, Rule, share_load};
 use ramwright_units::Length;
 
 /// A grid of points on springs that are soft and stiff by turns.
@@ -23,7 +23,7 @@ fn grid(columns: u32, rows: u32, band_mm: f64) -> LoadCase {
 
 #[test]
 fn verify_all_in_contact_is_exact() {
-    let shares = envelope_alone(&grid(2, 2, 2.0)).unwrap();
+    let shares = share_load(&grid(2, 2, 2.0)).unwrap();
     assert!(shares_n(&shares).iter().all(|share| 0.0 < share[0]));
     assert!(supports(&shares).iter().all(|support| support.exactness == Exactness::Exact));
     assert!(shares.why.to_string().contains("every support keeps its load"), "{}", shares.why);
@@ -33,7 +33,7 @@ fn verify_all_in_contact_is_exact() {
 
 #[test]
 fn verify_few_that_lift_off_are_exact() {
-    let shares = envelope_alone(&grid(3, 2, 30.0)).unwrap();
+    let shares = share_load(&grid(3, 2, 30.0)).unwrap();
     assert!(shares_n(&shares).iter().any(|share| share[0] <= 0.0));
     assert!(supports(&shares).iter().all(|support| support.exactness == Exactness::Exact));
     assert!(shares.why.to_string().contains("searched for and proven"), "{}", shares.why);
@@ -51,7 +51,7 @@ fn met_n(case: &LoadCase, combination: &Combination, index: usize) -> Option<f64
         point.level = *level;
     }
     (combination.levels.len() == exact.points.len())
-        .then(|| envelope_alone(&exact).unwrap().points[index].share.expected.n())
+        .then(|| share_load(&exact).unwrap().points[index].share.expected.n())
 }
 
 /// Twenty-four points in a wide band are more than the search proves. Its bounds lie between any equilibrium and what some
@@ -59,7 +59,7 @@ fn met_n(case: &LoadCase, combination: &Combination, index: usize) -> Option<f64
 #[test]
 fn verify_many_that_lift_off_are_bounds_on_the_safe_side() {
     let case = grid(6, 4, 30.0);
-    let shares = envelope_alone(&case).unwrap();
+    let shares = share_load(&case).unwrap();
     assert!(supports(&shares).iter().any(|support| support.exactness == Exactness::SafeSide));
     assert!(shares.why.to_string().contains("its bound on the safe side stands"), "{}", shares.why);
     let bounds = supports(&shares).iter().enumerate().filter(|(_, support)| support.exactness == Exactness::SafeSide);
@@ -82,7 +82,7 @@ fn verify_many_that_lift_off_are_bounds_on_the_safe_side() {
         for (index, point) in exact.points.iter_mut().enumerate() {
             point.level = m(if (index % 6 + index / 6) % 2 == high { 0.015 } else { -0.015 });
         }
-        let found = envelope_alone(&exact).unwrap();
+        let found = share_load(&exact).unwrap();
         for (all, one) in shares.points.iter().zip(&found.points) {
             let ([low, _, high], [least, _, greatest]) = (three_n(&all.share), three_n(&one.share));
             let [bound_low, _, bound_high] = three_n(&all.any_equilibrium.unwrap());

@@ -1,25 +1,10 @@
 //! Load cases of these tests, made from plain numbers in SI.
 
 use ramwright_engine::check::{Check, CheckId, Phase};
-use ramwright_engine::load::{
-    Actions, Centre, Horizontal, JackingPoint, LoadCase, LoadShares, Placed, PointShare, Record, Rule, Sharing,
-    SupportShare, Task,
-};
-use ramwright_engine::ram::{BaseFixity, Head};
-use ramwright_units::{Force, ForceRange, Length, LengthRange, Range, Stiffness};
+use ramwright_engine::load::{LoadCase, LoadShares, PointShare, SupportShare};
+use ramwright_units::{ForceRange, LengthRange, Range, Stiffness};
 
-/// Least, expected and greatest, all the same.
-pub(crate) fn exactly<T: Copy>(value: T) -> Range<T> {
-    Range::new(value, value, value)
-}
-
-pub(crate) fn kn(value: f64) -> Force {
-    Force::from_kn(value)
-}
-
-pub(crate) fn m(value: f64) -> Length {
-    Length::from_m(value)
-}
+pub(crate) use crate::support::{exactly, kn, m, placed as load, plan_of as plan};
 
 /// A weight from its least, expected and greatest, in kN.
 pub(crate) fn between_kn(least: f64, expected: f64, greatest: f64) -> ForceRange {
@@ -29,53 +14,6 @@ pub(crate) fn between_kn(least: f64, expected: f64, greatest: f64) -> ForceRange
 /// A place within half a width either way, in m.
 pub(crate) fn about(middle_m: f64, half_m: f64) -> LengthRange {
     Range::new(m(middle_m - half_m), m(middle_m), m(middle_m + half_m))
-}
-
-/// A point of which nothing is known.
-pub(crate) fn point(number: usize) -> JackingPoint {
-    JackingPoint {
-        id: number.to_string(),
-        clearance: None,
-        packing_clearance: None,
-        limit: None,
-        foundation_limit: None,
-        pad: None,
-        base: BaseFixity::Fixed,
-        head: Head::Free,
-        stiffness: None,
-        held_stiffness: None,
-        level: Length::ZERO,
-        ram_area: None,
-        packing_at: None,
-    }
-}
-
-/// A load on points `1`, `2` and so on, exactly as stated: no tolerance, no horizontal force.
-pub(crate) fn load(weight: Force, places_m: &[(f64, f64)], centre_m: (f64, f64)) -> LoadCase {
-    LoadCase {
-        task: Task::Raise,
-        weight: exactly(weight),
-        sharing: Sharing::Placed(Placed {
-            centre: Centre { x: exactly(m(centre_m.0)), y: exactly(m(centre_m.1)), z: Some(m(2.0)) },
-            positions: places_m.iter().map(|(x, y)| (m(*x), m(*y))).collect(),
-            rule: Rule::Automatic,
-            level_band: None,
-            phases: Vec::new(),
-            least_tipping_margin: None,
-        }),
-        actions: Actions::only(Horizontal::ShareOfWeight(0.0)),
-        points: (1..=places_m.len()).map(point).collect(),
-        travel: Length::from_mm(30.0),
-        record: Record::default(),
-    }
-}
-
-/// The positions of a case and its centre, for changes.
-pub(crate) fn plan(case: &mut LoadCase) -> &mut Placed {
-    match &mut case.sharing {
-        Sharing::Placed(placed) => placed,
-        other => panic!("not placed: {other:?}"),
-    }
 }
 
 /// Gives every point a stiffness, in N/m.

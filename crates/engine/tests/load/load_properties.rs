@@ -3,7 +3,7 @@
 use crate::load_plan::{about, load, m, on_springs, plan, shares_n, three_n};
 use proptest::prelude::*;
 use ramwright_engine::load::{
-    Actions, Combination, Exactness, Horizontal, LoadCase, LoadShares, Method, Rule, SupportShare, envelope_alone,
+    Actions, Combination, Exactness, Horizontal, LoadCase, LoadShares, Method, Rule, SupportShare, share_load,
 };
 use ramwright_units::{Force, Range};
 
@@ -46,7 +46,7 @@ impl Any {
     }
 
     fn shares(&self) -> LoadShares {
-        envelope_alone(&self.case()).unwrap()
+        share_load(&self.case()).unwrap()
     }
 
     /// The same plan under one load at one place with these levels, on springs.
@@ -147,7 +147,7 @@ proptest! {
                     weight_n: [vertical_n; 3], centre_m: place, half_m: (0.0, 0.0), horizontal_n: 0.0, ..any.clone()
                 };
                 // Nothing may be between the place and the edge, where no load stands by itself.
-                let Ok(exact) = envelope_alone(&exact.case()) else { continue };
+                let Ok(exact) = share_load(&exact.case()) else { continue };
                 let [least, _, greatest] = three_n(&exact.points[index].share);
                 prop_assert!((least - share_n).abs().min((greatest - share_n).abs()) <= EXACT * weight_n);
                 continue;
@@ -218,7 +218,7 @@ proptest! {
                 ..any.clone()
             };
             // Outside the points the load tips, and there are no shares.
-            let Ok(found) = envelope_alone(&exact.case()) else { continue };
+            let Ok(found) = share_load(&exact.case()) else { continue };
             for (point, one) in shares.points.iter().zip(&found.points) {
                 let [low, _, high] = three_n(&point.share);
                 let reaction_n = one.share.expected.n();

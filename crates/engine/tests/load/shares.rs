@@ -358,6 +358,10 @@ fn validate_a_heavier_load_can_relieve_a_support_that_stands_high() {
         agree(&found, &all, 1e-6);
         agree(&found[3..], &[by_hand], 1e-6);
     }
+    // A load that may be half as heavy again still brings most to it while it is light.
+    case.weight = Range::new(kn(100.0), kn(100.0), kn(100.0));
+    let greatest = |case: &LoadCase| share_load(case).unwrap().points[3].share.greatest.kn();
+    agree(&[greatest(&case.heavier(1.5)), greatest(&case.maybe_heavier(1.5))], &[3.75, 5.833_333_333], 1e-6);
 }
 
 /// By how much more may be wrong.

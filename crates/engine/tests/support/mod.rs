@@ -85,6 +85,8 @@ pub(crate) fn point(id: &str) -> JackingPoint {
         level: Length::ZERO,
         ram_area: None,
         packing_at: None,
+        packing_limit: None,
+        packing_foundation_limit: None,
     }
 }
 

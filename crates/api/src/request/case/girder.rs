@@ -1,7 +1,7 @@
 //! A girder of a request.
 
 use super::Reader;
-use super::centre::about;
+use super::centre::{about, within};
 use super::load::Whole;
 use crate::read::Pointer;
 use crate::request::case_wire::{GirderLoadSent, GirderSent};
@@ -11,8 +11,13 @@ use ramwright_engine::load::{Centre, GirderLoad, GirderModel, GirderSection, Rec
 use ramwright_units::{Force, Length, Range};
 
 impl Reader<'_> {
-    /// Weight and centre of gravity of the girder's loads.
-    pub(super) fn girder_as_whole(&self, places: &[(Length, Length)], context: &mut Context<'_>) -> Option<Whole> {
+    /// Weight and centre of gravity of the girder's loads, and the girder as the rule by which its supports share.
+    pub(super) fn girder(
+        &self,
+        sent: &GirderSent,
+        places: &[(Length, Length)],
+        context: &mut Context<'_>,
+    ) -> Option<(Whole, Rule)> {
         let beside = [
             (self.sent.weight.is_some(), "weight"),
             (self.sent.centre_of_gravity.is_some(), "centre_of_gravity"),
@@ -20,39 +25,31 @@ impl Reader<'_> {
             (self.sent.sharing.is_some(), "sharing"),
         ];
         self.not_used(&beside, "the girder's loads give it", "leave it out, or leave the girder out", context);
-        let sent = self.sent.girder.as_ref()?;
         let here = self.at.field("girder");
         let tolerance = sent.tolerance.as_ref().map_or_else(
             || self.place_tolerance(&here.field("tolerance"), "the place of each load of the girder", places, context),
             Sent::get,
         );
         let by = self.weight_tolerance(context);
-        let model = model(sent, &here, &mut Context::new(context.catalogues))?;
-        let weight: Force = model.loads.iter().map(GirderLoad::weight).sum();
-        let moment = model.loads.iter().fold(Length::ZERO, |sum, load| sum + load.middle() * (load.weight() / weight));
-        let y = places.first().map_or(Length::ZERO, |place| place.1);
-        Some(Whole {
-            weight: super::centre::within(weight, by),
-            // Across itself a girder is not looked at; see the check of tipping.
-            centre: Centre { x: about(moment, tolerance), y: Range::new(y, y, y), z: sent.z.as_ref().map(Sent::get) },
-            record: Record::default(),
-        })
-    }
-
-    /// The rule of a girder: its model.
-    pub(super) fn girder_rule(&self, context: &mut Context<'_>) -> Option<Rule> {
-        let sent = self.sent.girder.as_ref()?;
-        let here = self.at.field("girder");
-        let own = |point: &&crate::request::case_wire::PointSent| point.stiffness.is_some() || point.springs.is_some();
-        if self.sent.support_stiffness.is_none() && !self.points.iter().all(own) {
+        let stiff = self.sent.support_stiffness.is_some() || self.points.iter().all(|point| point.states_stiffness());
+        if !stiff {
             context.inconsistent(
                 &self.at.field("support_stiffness"),
                 "a girder shares by the stiffness of its supports, and it is not known at every point",
                 "give it, or `stiffness` or `springs` at every point",
             );
-            return None;
         }
-        model(sent, &here, context).map(Rule::Girder)
+        let model = model(sent, &here, context).filter(|_| stiff)?;
+        let weight: Force = model.loads.iter().map(GirderLoad::weight).sum();
+        let middle = model.loads.iter().fold(Length::ZERO, |sum, load| sum + load.middle() * (load.weight() / weight));
+        let y = places.first().map_or(Length::ZERO, |place| place.1);
+        let whole = Whole {
+            weight: within(weight, by),
+            // Across itself a girder is not looked at; see the check of tipping.
+            centre: Centre { x: about(middle, tolerance), y: Range::new(y, y, y), z: sent.z.as_ref().map(Sent::get) },
+            record: Record::default(),
+        };
+        Some((whole, Rule::Girder(model)))
     }
 }
 

@@ -57,7 +57,7 @@ impl Reader<'_> {
             "give the positions of the points and the centre of gravity, or leave it out",
             context,
         );
-        self.no_readings("without positions a reading cannot be used", context);
+        self.nothing_of_places("without positions this cannot be used", context);
         let weight = self.weight(context);
         let here = self.at.field("points");
         context.assume_choice(&here, "no positions were given: every point carries an equal share", PRACTICE);
@@ -71,14 +71,13 @@ impl Reader<'_> {
     fn on_places(&self, context: &mut Context<'_>) -> Option<Load> {
         let positions = self.positions(context);
         let places = positions.as_deref().unwrap_or_default();
-        let whole = if self.sent.girder.is_some() {
-            self.girder_as_whole(places, context)
-        } else if self.sent.parts.is_some() {
-            self.parts_as_whole(places, context)
-        } else {
-            self.weight_and_centre(places, context)
+        let (whole, rule) = match &self.sent.girder {
+            Some(girder) => {
+                self.girder(girder, places, context).map_or((None, None), |(whole, rule)| (Some(whole), Some(rule)))
+            }
+            None if self.sent.parts.is_some() => (self.parts_as_whole(places, context), self.rule(context)),
+            None => (self.weight_and_centre(places, context), self.rule(context)),
         };
-        let rule = self.rule(context);
         let phases = self.phases(context);
         let (whole, positions, rule, phases) = (whole?, positions?, rule?, phases?);
         self.suits(&rule, &phases, context)?;

@@ -14,7 +14,32 @@ use ramwright_engine::load::{
 use ramwright_engine::ram::{BaseFixity, Head, Pad};
 use ramwright_units::{Length, OilVolume, Stiffness};
 
+impl PointSent {
+    /// Whether the stiffness of its support is stated here, or what it is made of.
+    pub(super) fn states_stiffness(&self) -> bool {
+        self.stiffness.is_some() || self.springs.is_some()
+    }
+}
+
 impl Reader<'_> {
+    /// Refuses what points state that counts only where positions decide how they share.
+    pub(super) fn nothing_of_places(&self, detail: &str, context: &mut Context<'_>) {
+        for (index, point) in self.sent.points.0.iter().enumerate() {
+            let fields = [
+                (point.stiffness.is_some(), "stiffness"),
+                (point.springs.is_some(), "springs"),
+                (point.held_stiffness.is_some(), "held_stiffness"),
+                (point.level.is_some(), "level"),
+                (point.packing_x.is_some(), "packing_x"),
+                (point.packing_y.is_some(), "packing_y"),
+                (point.reading.is_some(), "reading"),
+            ];
+            for (_, name) in fields.iter().filter(|(given, _)| *given) {
+                context.inconsistent(&self.point_at(index).field(name), detail, "leave it out");
+            }
+        }
+    }
+
     /// A point as the engine knows it, from its place in the request.
     pub(super) fn jacking_point(
         &self,
@@ -41,6 +66,8 @@ impl Reader<'_> {
             level: sent.level.as_ref().map_or(Length::ZERO, Sent::get),
             ram_area: sent.ram_area.as_ref().map(Sent::get),
             packing_at: packing_at(sent, &here, context),
+            packing_limit: sent.packing_limit.as_ref().map(Sent::get),
+            packing_foundation_limit: sent.packing_foundation_limit.as_ref().map(Sent::get),
         }
     }
 }
@@ -48,7 +75,20 @@ impl Reader<'_> {
 fn packing_at(sent: &PointSent, here: &Pointer, context: &mut Context<'_>) -> Option<(Length, Length)> {
     match (&sent.packing_x, &sent.packing_y) {
         (Some(x), Some(y)) => Some((x.get(), y.get())),
-        (None, None) => None,
+        (None, None) => {
+            let limits = [
+                (sent.packing_limit.is_some(), "packing_limit"),
+                (sent.packing_foundation_limit.is_some(), "packing_foundation_limit"),
+            ];
+            for (_, name) in limits.iter().filter(|(given, _)| *given) {
+                context.inconsistent(
+                    &here.field(name),
+                    "the stack stands where the rams do, so `limit` and `foundation_limit` hold for it too",
+                    "leave it out, or say where the stack stands by packing_x and packing_y",
+                );
+            }
+            None
+        }
         (given, _) => {
             let missing = if given.is_some() { "packing_y" } else { "packing_x" };
             context.inconsistent(&here.field(missing), "a place needs x and y", "give both or neither");

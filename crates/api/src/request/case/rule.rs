@@ -8,13 +8,9 @@ use ramwright_engine::load::Rule;
 impl Reader<'_> {
     /// The rule asked for, or the one that suits what is known.
     pub(super) fn rule(&self, context: &mut Context<'_>) -> Option<Rule> {
-        if self.sent.girder.is_some() {
-            return self.girder_rule(context);
-        }
         let mut sound = true;
-        let own = |point: &&crate::request::case_wire::PointSent| point.stiffness.is_some() || point.springs.is_some();
-        let some = self.points.iter().any(own) || self.sent.support_stiffness.is_some();
-        let all = self.points.iter().all(own) || self.sent.support_stiffness.is_some();
+        let some = self.points.iter().any(|point| point.states_stiffness()) || self.sent.support_stiffness.is_some();
+        let all = self.points.iter().all(|point| point.states_stiffness()) || self.sent.support_stiffness.is_some();
         let levels = self.sent.level_tolerance.is_some() || self.points.iter().any(|point| point.level.is_some());
         if levels && !all {
             sound = false;

@@ -48,7 +48,7 @@ impl Reader<'_> {
         ];
         let hint = "leave it out, or leave the stated reactions out";
         self.not_used(&others, "with stated reactions this is not used", hint, context);
-        self.no_readings("with stated reactions a reading is not used", context);
+        self.nothing_of_places("with stated reactions this is not used", context);
     }
 
     pub(super) fn stated_shares(&self, context: &mut Context<'_>) -> Option<Vec<StatedShare>> {

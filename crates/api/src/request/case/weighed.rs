@@ -11,13 +11,6 @@ use ramwright_engine::remark::Caution;
 use ramwright_units::Length;
 
 impl Reader<'_> {
-    /// Refuses readings where nothing can be made of them.
-    pub(super) fn no_readings(&self, detail: &str, context: &mut Context<'_>) {
-        for (index, _) in self.sent.points.0.iter().enumerate().filter(|(_, point)| point.reading.is_some()) {
-            context.inconsistent(&self.point_at(index).field("reading"), detail, "leave it out");
-        }
-    }
-
     /// The load as the readings correct it; as it is where there are none. `None` after a fault.
     pub(super) fn weighed(
         &self,
@@ -29,7 +22,10 @@ impl Reader<'_> {
             return Some(whole);
         }
         if self.sent.girder.is_some() {
-            self.no_readings("the loads of a girder cannot be corrected by readings", context);
+            for (index, _) in self.sent.points.0.iter().enumerate().filter(|(_, point)| point.reading.is_some()) {
+                let here = self.point_at(index).field("reading");
+                context.inconsistent(&here, "the loads of a girder cannot be corrected by readings", "leave it out");
+            }
             return None;
         }
         let readings: Vec<Option<Reading>> = self

@@ -50,7 +50,8 @@ pub(crate) struct Bearing {
 }
 
 impl Bearing {
-    fn spring(&self) -> Spring {
+    /// The spring at its known level.
+    pub(crate) fn spring(&self) -> Spring {
         Spring { at: self.at, stiffness_n_per_m: self.stiffness_n_per_m, level_m: self.level_m }
     }
 }
