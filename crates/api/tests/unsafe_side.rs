@@ -270,3 +270,27 @@ fn verify_what_counts_only_with_positions_is_refused_without() {
     let at = |pointer: &str| problem.errors.iter().any(|fault| fault.pointer.as_deref() == Some(pointer));
     assert!(at("#/load_case/points/0/level") && at("#/load_case/points/2/packing_x"), "{problem:?}");
 }
+
+#[test]
+fn verify_oil_shared_between_points_is_lost_at_all_of_them() {
+    let mut request = linked();
+    request["ram_set"] = json!({ "everywhere": { "ram": "willow-01", "count": 2 } });
+    let lost = |request: &Value| {
+        let answer = ask::<VerifyRamSet>(request).unwrap();
+        let mut all = answer.result.checks.iter();
+        all.find(|check| check.id == CheckId::RamLost && check.subject == "1").unwrap().status
+    };
+    assert_eq!(lost(&request), Status::NotChecked, "points 3 and 4 alone hold nothing");
+    request["load_case"]["phases"] = json!([{ "phase": "raising" }]);
+    assert_eq!(lost(&request), Status::Caution, "the ram beside it carries on");
+}
+
+#[test]
+fn verify_a_level_tolerance_of_zero_is_a_caution() {
+    let mut request = linked();
+    request["load_case"]["phases"] = json!([{ "phase": "raising" }]);
+    request["load_case"]["support_stiffness"] = json!("60 kN/mm");
+    request["load_case"]["level_tolerance"] = json!("0 mm");
+    let answer = ask::<VerifyRamSet>(&request).unwrap();
+    assert_eq!(statuses(&answer.result.checks, CheckId::LevelErrors), [Status::Caution]);
+}

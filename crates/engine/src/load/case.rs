@@ -205,6 +205,12 @@ impl LoadCase {
         Self { weight: Range::new(self.weight.least, heavier.weight.expected, heavier.weight.greatest), ..heavier }
     }
 
+    /// Whether a point's rams share their oil with those of another point in some phase.
+    pub fn is_linked(&self, index: usize) -> bool {
+        let Sharing::Placed(placed) = &self.sharing else { return false };
+        placed.phases.iter().flat_map(|plan| &plan.linked).any(|group| group.contains(&index))
+    }
+
     /// How many rams carry in the phase in which fewest do, of so many at each point; all of them where no phases are stated.
     pub fn fewest_carrying(&self, rams_at: impl Fn(usize) -> u32) -> u32 {
         let count = |carries: &dyn Fn(usize) -> bool| {

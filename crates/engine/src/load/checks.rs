@@ -108,6 +108,9 @@ fn levels(placed: &Placed, phase: &Solved<'_>) -> Option<Finding> {
         Method::Elastic | Method::Girder if placed.level_band.is_none() => {
             Some(Finding::missing(["load_case/level_tolerance", "load_case/support_stiffness or points/*/stiffness"]))
         }
+        Method::Elastic | Method::Girder if placed.half_band_m() <= 0.0 => {
+            Some(Finding::judged(Status::Caution, "a level tolerance of zero: nothing stands so level"))
+        }
         Method::Elastic | Method::Girder => {
             Some(Finding::judged(Status::Pass, "the level band was taken into account at every support"))
         }

@@ -89,7 +89,8 @@ fn lost_at(context: Context<'_>, index: usize, station: &Station<'_>, raise: &Ra
         phase: Phase::Raising,
     };
     let mut lines = Lines::default();
-    let finding = if 1 < station.count {
+    // Where oil is shared between points, what one ram loses all of them lose.
+    let finding = if 1 < station.count && !context.case.is_linked(index) {
         carrying(station, station.count - 1, station.share, CapacityLimit::Accidental, &mut lines)
             .with_caution("each ram is taken to have a load-holding valve of its own, and the rest to stay under the middle of the head plate")
     } else {
