@@ -39,6 +39,16 @@ pub(crate) async fn verify_the_typed_client_reads_every_answer(service: &'static
         client.again::<ramwright_api::operation::ShareLoad>(answer.permalink.as_deref().unwrap()).await.unwrap();
     assert_eq!(again, answer);
     assert!(!client.units().await.unwrap().units.is_empty());
+    assert!(
+        client
+            .basis()
+            .await
+            .unwrap()
+            .checks
+            .iter()
+            .any(|check| check.test == "validate_wight_example".to_owned().into())
+    );
+    assert!(client.materials().await.unwrap().materials.iter().any(|value| value.symbol.as_str() == "F_c_perp"));
     assert!(1 < client.limits().await.unwrap().points);
     for entry in client.catalogues().await.unwrap().catalogues {
         client.catalogue(&entry.name).await.unwrap();

@@ -72,7 +72,16 @@ pub(crate) async fn verify_formats_that_do_not_exist_are_refused(service: &'stat
 }
 
 pub(crate) async fn verify_unknown_and_double_parameters_are_refused(service: &'static Service) {
-    for path in ["/v1/units", "/v1/limits", "/v1/catalogues", "/health/live", "/health/ready", "/openapi.json"] {
+    for path in [
+        "/v1/units",
+        "/v1/limits",
+        "/v1/basis",
+        "/v1/materials",
+        "/v1/catalogues",
+        "/health/live",
+        "/health/ready",
+        "/openapi.json",
+    ] {
         let faults = service.get(&format!("{path}?verbose=1")).await.faults(400);
         assert_eq!(faults, [("verbose".to_owned(), "unknown_field".to_owned())], "{path}");
     }

@@ -98,7 +98,15 @@ pub(crate) async fn verify_answers_keep_to_the_schema(service: &'static Service)
         }
         assert_keeps_problem(service, &service.post(path, &json!({"rams_csv": 1, "units": "x"})).await);
     }
-    for path in ["/v1/units", "/v1/limits", "/v1/catalogues", "/v1/catalogues/demo_yard", "/health/live"] {
+    for path in [
+        "/v1/units",
+        "/v1/limits",
+        "/v1/basis",
+        "/v1/materials",
+        "/v1/catalogues",
+        "/v1/catalogues/demo_yard",
+        "/health/live",
+    ] {
         assert_keeps(service, "GET", path, &service.get(path).await.answer());
     }
     let mut tips = examples::of("/v1/load-shares");

@@ -19,6 +19,11 @@ impl Faults {
         self.0.is_empty()
     }
 
+    /// How many there are.
+    pub fn count(&self) -> usize {
+        self.0.len()
+    }
+
     /// All of them.
     pub fn into_vec(self) -> Vec<Fault> {
         self.0

@@ -25,7 +25,8 @@ const PUMP_HEAD: &str = "id,drive,rated_pressure_bar,flow_fast_L_min,changeover_
     flow_slow_L_min,usable_oil_L,power_kW,outlets,mass_kg,stock,day_rate,week_rate";
 const HOSE_HEAD: &str = "id,bore_mm,length_m,rated_pressure_bar,mass_kg,stock,day_rate,week_rate";
 const PACKING_HEAD: &str = "id,description,material,form,thickness_mm,length_mm,width_mm,mass_kg,\
-    settlement_least_mm,settlement_greatest_mm,load_limit_kN,use,stock,day_rate,week_rate";
+    settlement_least_mm,settlement_greatest_mm,load_limit_kN,nds_species,en338_class,yield_strength_MPa,members,\
+    member_width_mm,use,stock,day_rate,week_rate";
 
 /// Each family: action, material, lock collar; least guide length as a part of the bore.
 const FAMILIES: [(&str, &str, f64); 6] = [

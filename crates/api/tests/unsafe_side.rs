@@ -38,7 +38,8 @@ fn triangle() -> Value {
 }
 
 fn statuses(checks: &[Check], id: CheckId) -> Vec<Status> {
-    checks.iter().filter(|check| check.id == id).map(|check| check.status).collect()
+    let as_planned = |check: &&Check| id == CheckId::RamLost || check.scenario == Scenario::AsPlanned;
+    checks.iter().filter(|check| check.id == id).filter(as_planned).map(|check| check.status).collect()
 }
 
 #[test]
@@ -243,6 +244,7 @@ fn verify_a_stack_is_held_against_the_limits_where_it_stands() {
 fn verify_rams_that_do_not_carry_take_no_horizontal_force() {
     let mut request = linked();
     request["load_case"]["centre_of_gravity"]["x"] = json!("1.2 m");
+    request["line_of_force"] = json!({ "everywhere": { "lean": "0 deg" } });
     let side = |request: &Value| {
         let answer = ask::<VerifyRamSet>(request).unwrap();
         answer.result.checks.iter().find(|check| check.id == CheckId::SideLoad).unwrap().utilisation.unwrap()

@@ -28,4 +28,4 @@ mod tests;
 pub use body::Body;
 pub use client::Client;
 pub use error::ClientError;
-pub use listed::{Health, ListedUnit, Probe, UnitList};
+pub use listed::{BasisList, Health, ListedUnit, MaterialList, Probe, UnitList};

@@ -1,5 +1,7 @@
 //! What the service says about itself.
 
+use ramwright_engine::check::BasisEntry;
+use ramwright_engine::support::MaterialValue;
 use serde::{Deserialize, Serialize};
 
 /// What is asked of a service's health.
@@ -51,4 +53,18 @@ pub struct ListedUnit {
 pub struct UnitList {
     /// One entry a symbol.
     pub units: Vec<ListedUnit>,
+}
+
+/// Every check with what it rests on.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BasisList {
+    /// One entry a check.
+    pub checks: Vec<BasisEntry>,
+}
+
+/// Every value of a material.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct MaterialList {
+    /// One entry a value.
+    pub materials: Vec<MaterialValue>,
 }

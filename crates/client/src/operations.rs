@@ -3,7 +3,7 @@
 use crate::body::Body;
 use crate::client::Client;
 use crate::error::ClientError;
-use crate::listed::{Health, Probe, UnitList};
+use crate::listed::{BasisList, Health, MaterialList, Probe, UnitList};
 use ramwright_api::catalogue::{CatalogueAnswer, CatalogueCheck, CatalogueList};
 use ramwright_api::operation::{AssessCircuit, PlanLift, SequencePackingLifts, ShareLoad, SizeRamSet, VerifyRamSet};
 use ramwright_api::{Answer, Limits};
@@ -84,6 +84,22 @@ impl Client {
     /// [`ClientError`] by its cause.
     pub async fn limits(&self) -> Result<Limits, ClientError> {
         self.get("/v1/limits").await
+    }
+
+    /// Every check with formula and source.
+    ///
+    /// # Errors
+    /// [`ClientError`] by its cause.
+    pub async fn basis(&self) -> Result<BasisList, ClientError> {
+        self.get("/v1/basis").await
+    }
+
+    /// Every value of a material with its source.
+    ///
+    /// # Errors
+    /// [`ClientError`] by its cause.
+    pub async fn materials(&self) -> Result<MaterialList, ClientError> {
+        self.get("/v1/materials").await
     }
 
     /// How the service is; a service that is not ready answers with a problem.

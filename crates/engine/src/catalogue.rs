@@ -1,7 +1,8 @@
 //! What a yard owns: rams, pumps, hoses and packing pieces.
 
 use crate::ram::Ram;
-use ramwright_units::{Flow, Force, HoseLength, Length, OilPressure, OilVolume, PieceMass, Power};
+use crate::support::{En338Class, NdsSpecies};
+use ramwright_units::{Flow, Force, HoseLength, Length, OilPressure, OilVolume, PieceMass, Power, Stress};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
@@ -157,6 +158,26 @@ pub struct Packing {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub load_limit: Option<Force>,
+    /// Species group in the tables of the NDS, if it is timber.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub nds_species: Option<NdsSpecies>,
+    /// Strength class of EN 338, if it is timber.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub en338_class: Option<En338Class>,
+    /// Yield strength, if it is steel.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub yield_strength: Option<Stress>,
+    /// Members side by side in a crib layer.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub members: Option<u32>,
+    /// Width of one member of a crib layer.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub member_width: Option<Length>,
     /// Which stack it may stand in.
     #[serde(rename = "use")]
     pub use_: PackingUse,

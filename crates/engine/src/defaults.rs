@@ -21,6 +21,10 @@ pub const STABILITY_FACTOR: f64 = 3.5;
 pub const STOP_PRESSURE_FACTOR: f64 = 1.10;
 /// How much heavier the load is in the scenario `load_heavier`. Common practice, no source.
 pub const HEAVIER_FACTOR: f64 = 1.10;
+/// By which factor the band of levels is wider in the scenario `level_error`. Common practice, no source.
+pub const LEVEL_ACCIDENT_FACTOR: f64 = 2.0;
+/// By which factor wind and horizontal force are greater in the scenario `horizontal_force`. Common practice, no source.
+pub const HORIZONTAL_ACCIDENT_FACTOR: f64 = 1.5;
 /// Greatest number of rams side by side at one point that `size` tries.
 pub const RAMS_PER_POINT: u32 = 4;
 

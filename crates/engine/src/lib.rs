@@ -15,6 +15,7 @@ pub mod ram;
 pub mod remark;
 pub mod settings;
 pub mod size;
+pub mod support;
 mod text;
 pub mod verify;
 

@@ -18,9 +18,12 @@ use ramwright_engine::load::{
     Rule, Sharing, Slope, Task, Wind, share_load,
 };
 use ramwright_engine::plan::{PlanInput, circuit_input, plan_lift, sequence_lift};
-use ramwright_engine::ram::{BaseFixity, Pad, Ram};
+use ramwright_engine::ram::{Action, BaseFixity, Pad, Ram, ReturnLine};
 use ramwright_engine::settings::{Settings, StrokeLimit};
 use ramwright_engine::size::{SizeInput, size_ram_set};
+use ramwright_engine::support::{
+    ConcreteFoundation, DesignBasis, Foundation, Ground, Handling, LineOfForce, PointLine, Soffit,
+};
 use ramwright_engine::verify::{RamSet, VerifyInput, common_geometry, verify_ram_set};
 use ramwright_units::{Length, Range, RotationalStiffness, Stiffness, Typed};
 use std::sync::atomic::AtomicBool;
@@ -51,6 +54,7 @@ struct All {
     count: u32,
     settings: Settings,
     packing: Vec<Packing>,
+    line: LineOfForce,
     circuit: ramwright_engine::plan::CircuitChoice,
 }
 
@@ -226,6 +230,7 @@ const OF_THE_YARD: &[Spoil] = &[
     ("piece.mass", |all, v| all.packing[0].mass = si(v)),
     ("piece.settlement_least", |all, v| all.packing[0].settlement_least = si(v)),
     ("piece.settlement_greatest", |all, v| all.packing[0].settlement_greatest = si(v)),
+    ("piece.yield_strength", |all, v| all.packing[0].yield_strength = Some(si(v))),
     ("piece.load_limit", |all, v| all.packing[0].load_limit = Some(si(v))),
     ("pump.rated_pressure", |all, v| all.circuit.pump.rated_pressure = si(v)),
     ("pump.flow_fast", |all, v| all.circuit.pump.flow_fast = si(v)),
@@ -242,11 +247,67 @@ const OF_THE_YARD: &[Spoil] = &[
     ("oil.density", |all, v| all.circuit.oil.density_kg_per_m3 = v),
 ];
 
+/// Changes the first point's part of the line of force.
+fn links(all: &mut All) -> &mut PointLine {
+    &mut all.line.at_points[0]
+}
+
+fn concrete(all: &mut All, change: impl FnOnce(&mut ConcreteFoundation, &mut Ground)) {
+    if let Some(Foundation::Concrete(concrete, Some(ground))) = &mut links(all).foundation {
+        change(concrete, ground);
+    }
+}
+
+const OF_THE_LINE: &[Spoil] = &[
+    ("soffit", |all, v| links(all).soffit = Some(Soffit::Steel(Some(si(v))))),
+    ("soffit of concrete", |all, v| links(all).soffit = Some(Soffit::Concrete(Some(si(v))))),
+    ("soffit_angle", |all, v| links(all).soffit_angle = Some(si(v))),
+    ("off_centre", |all, v| links(all).off_centre = Some(si(v))),
+    ("lean", |all, v| links(all).lean = Some(si(v))),
+    ("head_plate.length", |all, v| links(all).head_plate.as_mut().unwrap().length = si(v)),
+    ("head_plate.width", |all, v| links(all).head_plate.as_mut().unwrap().width = si(v)),
+    ("head_plate.thickness", |all, v| links(all).head_plate.as_mut().unwrap().thickness = si(v)),
+    ("head_plate.yield", |all, v| links(all).head_plate.as_mut().unwrap().yield_strength = Some(si(v))),
+    ("steelwork", |all, v| links(all).foundation = Some(Foundation::Steelwork(Some(si(v))))),
+    ("concrete.strength", |all, v| concrete(all, |concrete, _| concrete.strength = Some(si(v)))),
+    ("concrete.room", |all, v| concrete(all, |concrete, _| concrete.room = Some((si(v), mm(500.0))))),
+    ("concrete.depth", |all, v| concrete(all, |concrete, _| concrete.depth = Some(si(v)))),
+    ("concrete.punching", |all, v| {
+        concrete(all, |concrete, _| (concrete.slab, concrete.punching_resistance) = (true, Some(si(v))));
+    }),
+    ("ground.length", |all, v| concrete(all, |_, ground| ground.length = si(v))),
+    ("ground.width", |all, v| concrete(all, |_, ground| ground.width = si(v))),
+    ("ground.allowable", |all, v| concrete(all, |_, ground| ground.allowable = Some(si(v)))),
+    ("ground.off_centre", |all, v| concrete(all, |_, ground| ground.off_centre = si(v))),
+    ("ground.own_weight", |all, v| concrete(all, |_, ground| ground.own_weight = si(v))),
+    ("restraint.capacity", |all, v| all.line.restraint.as_mut().unwrap().capacity = Some(si(v))),
+    ("restraint.play", |all, v| all.line.restraint.as_mut().unwrap().play = Some(si(v))),
+    ("temperature", |all, v| all.line.oil_temperature_rise_k = Some(v)),
+    ("thermal_relief", |all, v| all.line.thermal_relief = Some(si(v))),
+    ("return_relief", |all, v| {
+        all.ram.action = Action::DoubleActing;
+        all.line.return_line = Some(ReturnLine::Relief(si(v)));
+    }),
+    ("persons", |all, v| all.line.handling = Some(Handling::ByHand(if 0.0 < v { u32::MAX } else { 0 }))),
+    ("load_factor", |all, v| match &mut all.line.basis {
+        Some(DesignBasis::Eurocode(eurocode)) => (eurocode.load_factor, eurocode.alpha_cc) = (v, v),
+        Some(DesignBasis::NdsAsd(nds)) => nds.concrete_load_factor = v,
+        _ => {}
+    }),
+    ("allowable", |all, v| {
+        if let Some(DesignBasis::Custom(allowable)) = &mut all.line.basis {
+            (allowable.plate_bending, allowable.steel_bearing) = (Some(si(v)), Some(si(v)));
+            (allowable.concrete_bearing, allowable.timber_across_grain) = (Some(si(v)), Some(si(v)));
+        }
+    }),
+];
+
 const FIVE: [(f64, f64); 5] = [(-3.0, -2.0), (3.1, -2.0), (3.4, 2.2), (0.1, 3.0), (-2.7, 1.9)];
 
 /// Sound calculations of every kind, to be spoilt one number at a time.
 fn sound() -> Vec<(&'static str, All)> {
     let all = |case: LoadCase, ram: Ram, count: u32| All {
+        line: support::line::line(case.points.len()),
         case,
         ram,
         count,
@@ -277,7 +338,10 @@ fn sound() -> Vec<(&'static str, All)> {
 
 /// The same for loads whose sharing takes more than statics; their rams, settings and yard are as everywhere.
 fn sound_on_many() -> Vec<(&'static str, All)> {
-    let all = |case: LoadCase| All { case, ram: yard::rams()[3].clone(), count: 1, ..triangle() };
+    let all = |case: LoadCase| {
+        let line = support::line::line(case.points.len());
+        All { case, line, ram: yard::rams()[3].clone(), count: 1, ..triangle() }
+    };
     vec![("on springs", all(on_springs())), ("linked", all(linked())), ("girder", all(girder()))]
 }
 
@@ -345,6 +409,7 @@ fn everything(all: &All) -> Vec<Check> {
     let verify = VerifyInput {
         case: all.case.clone(),
         set: RamSet::everywhere(&all.ram, all.count, all.case.points.len()),
+        line: all.line.clone(),
         settings: all.settings.clone(),
         packing: all.packing.clone(),
     };
@@ -365,6 +430,7 @@ fn everything(all: &All) -> Vec<Check> {
     }
     let search = SizeInput {
         case: all.case.clone(),
+        line: all.line.clone(),
         settings: all.settings.clone(),
         rams: vec![all.ram.clone()],
         packing: all.packing.clone(),
@@ -425,6 +491,15 @@ fn verify_hostile_numbers_in_the_ram() {
 #[test]
 fn verify_hostile_numbers_in_the_settings() {
     withstand(OF_THE_SETTINGS);
+}
+
+#[test]
+fn verify_hostile_numbers_in_the_line_of_force() {
+    for basis in [support::line::NDS, support::line::EUROCODE, support::line::own()] {
+        let mut all = sound();
+        all.iter_mut().for_each(|(_, all)| all.line.basis = Some(basis));
+        withstand_each(all, OF_THE_LINE);
+    }
 }
 
 #[test]

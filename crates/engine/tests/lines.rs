@@ -95,7 +95,7 @@ fn given(check: &Check, input: &VerifyInput, answer: &Verification) -> Vec<f64> 
     let mut given = Vec::new();
     let phases = &answer.load_shares.phases;
     given.extend(phases.iter().filter_map(|phase| phase.tipping.as_ref()).map(|tipping| tipping.distance.m()));
-    if check.id == CheckId::RamLost {
+    if matches!(check.id, CheckId::RamLost | CheckId::PointLost) {
         given.extend(given_after_a_loss(input, answer));
     }
     if let Some(sequence) = &answer.sequence {
@@ -111,6 +111,17 @@ fn given(check: &Check, input: &VerifyInput, answer: &Verification) -> Vec<f64> 
             CheckId::Stability => Some(share),
             _ => None,
         });
+        let links = &input.line.at_points[at];
+        given.extend(match check.id {
+            CheckId::SaddleOffCentre => links.off_centre.map(Typed::si),
+            CheckId::HeadPlate => links.head_plate.map(|plate| plate.thickness.m()),
+            CheckId::CollarRelease => Some(placed.ram.stroke.m()),
+            CheckId::WarmOil => Some(placed.ram.rated_pressure.pa()),
+            CheckId::GroundPressure => Some(350e3),
+            CheckId::Sideways => input.line.restraint.and_then(|restraint| restraint.capacity).map(Typed::si),
+            _ => None,
+        });
+        given.extend(input.line.thermal_relief.filter(|_| check.id == CheckId::WarmOil).map(Typed::si));
         if let (CheckId::Footprint, Some(pad)) = (check.id, point.pad) {
             given.extend([pad.length.m(), pad.width.m()]);
         }
@@ -149,6 +160,7 @@ fn plan_input(input: &VerifyInput, proposed: bool) -> PlanInput {
     PlanInput {
         search: SizeInput {
             case: input.case.clone(),
+            line: input.line.clone(),
             settings: input.settings.clone(),
             rams: yard::rams(),
             packing: input.packing.clone(),
@@ -196,7 +208,7 @@ fn verify_a_full_answer_has_lines_of_every_kind() {
     assert_eq!(lines(CheckId::ClosedHeight), 1);
     assert_eq!(lines(CheckId::Stroke), 1);
     assert_eq!(lines(CheckId::Footprint), 2);
-    assert_eq!(lines(CheckId::Stability), 5);
+    assert_eq!(lines(CheckId::Stability), 6);
     assert_eq!(lines(CheckId::SideLoad), 2);
     assert_eq!(lines(CheckId::JackingPointLimit), 1);
     let plan = plan_lift(&plan_input(&input, true), effort()).unwrap();

@@ -17,7 +17,7 @@ use ramwright_engine::load::{Actions, Horizontal, LoadCase, Task, envelope_alone
 use ramwright_engine::settings::Settings;
 use ramwright_engine::size::{CheckSummary, RamOption, SizeInput, Sizing, size_ram_set};
 use ramwright_engine::verify::{RamSet, Verification, VerifyInput};
-use ramwright_units::{Force, Length};
+use ramwright_units::{Angle, Force, Length};
 use support::cases::{any_ram, load_cases, proposals};
 use support::{can_be_relieved, close, effort, kn, mm, settings, verify, yard};
 
@@ -26,7 +26,10 @@ use support::{can_be_relieved, close, effort, kn, mm, settings, verify, yard};
 fn never_better(before: &[Check], after: &[Check], counts: impl Fn(&Check) -> bool) {
     assert_eq!(before.len(), after.len());
     for (before, after) in before.iter().zip(after).filter(|(before, _)| counts(before)) {
-        assert_eq!((before.id, &before.subject, before.scenario), (after.id, &after.subject, after.scenario));
+        assert_eq!((before.id, before.phase, before.scenario), (after.id, after.phase, after.scenario));
+        // Where the whole load acts otherwise, only the worst point is told of, and that may be another one.
+        let whole = matches!(before.scenario, Scenario::LoadHeavier | Scenario::LevelError | Scenario::HorizontalForce);
+        assert!(whole || before.subject == after.subject);
         assert!(before.status <= after.status, "{before:#?}\nbecame\n{after:#?}");
     }
 }
@@ -67,9 +70,38 @@ fn higher(input: &VerifyInput, by: Length) -> VerifyInput {
     more
 }
 
+/// What `verify` adds to the checks that a search makes.
+const BEYOND_THE_SEARCH: [CheckId; 21] = [
+    CheckId::Stress,
+    CheckId::SaddleAngle,
+    CheckId::SaddleOffCentre,
+    CheckId::CollarRelease,
+    CheckId::WarmOil,
+    CheckId::ReturnLine,
+    CheckId::Handling,
+    CheckId::SoffitBearing,
+    CheckId::HeadPlate,
+    CheckId::BasePlate,
+    CheckId::StackBearing,
+    CheckId::StackHeight,
+    CheckId::StackOverhang,
+    CheckId::StackPlumb,
+    CheckId::Settlement,
+    CheckId::FoundationBearing,
+    CheckId::Punching,
+    CheckId::GroundPressure,
+    CheckId::Sideways,
+    CheckId::Restraint,
+    CheckId::PointLost,
+];
+
+/// A search takes every ram to stand upright, so it is held against a verification of upright rams.
 fn search(case: &LoadCase, settings: &Settings) -> SizeInput {
+    let mut line = support::line::line(case.points.len());
+    line.at_points.iter_mut().for_each(|point| point.lean = Some(Angle::ZERO));
     SizeInput {
         case: case.clone(),
+        line,
         settings: settings.clone(),
         rams: yard::rams(),
         packing: yard::pieces(),
@@ -82,13 +114,15 @@ fn of_candidate(input: &SizeInput, ram: &str, count: u32) -> VerifyInput {
     VerifyInput {
         case: input.case.clone(),
         set: RamSet::everywhere(ram, count, input.case.points.len()),
+        line: input.line.clone(),
         settings: input.settings.clone(),
         packing: input.packing.clone(),
     }
 }
 
 fn as_planned(answer: &Verification) -> impl Iterator<Item = &Check> {
-    answer.checks.iter().filter(|check| check.scenario == Scenario::AsPlanned)
+    let searched = |check: &&Check| !BEYOND_THE_SEARCH.contains(&check.id);
+    answer.checks.iter().filter(|check| check.scenario == Scenario::AsPlanned).filter(searched)
 }
 
 /// A summary is the worst of the checks of its name: of the worst status the greatest utilisation. Of the load as a whole
@@ -201,10 +235,12 @@ proptest! {
             let all = answer.checks.iter().filter(|check| check.id == CheckId::Capacity && check.scenario == scenario);
             all.filter_map(|check| check.demand).map(|demand| demand.value_si).collect()
         };
+        // The scenario tells of the ram that is worst off, which need not carry most where models are mixed.
         let (planned, heavier) = (demand(Scenario::AsPlanned), demand(Scenario::LoadHeavier));
-        prop_assert_eq!(planned.len(), heavier.len());
+        prop_assert_eq!(heavier.len(), usize::from(!planned.is_empty()));
         let rounding = 1e-7 * input.case.weight.greatest.n();
-        prop_assert!(planned.iter().zip(&heavier).all(|(a, b)| *a <= b + rounding), "{planned:?} {heavier:?}");
+        let mixed = input.set.single_model().is_none();
+        prop_assert!(mixed || planned.iter().all(|a| *a <= heavier[0] + rounding), "{planned:?} {heavier:?}");
     }
 
     #[test]

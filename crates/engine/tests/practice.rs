@@ -42,6 +42,7 @@ fn capacity_status(case: &LoadCase, ram: &Ram) -> Status {
 fn sized(case: &LoadCase, ram: &Ram, settings: &Settings) -> Sizing {
     let input = SizeInput {
         case: case.clone(),
+        line: support::line::line(case.points.len()),
         settings: Settings { rams_per_point: 1, ..settings.clone() },
         rams: vec![ram.clone()],
         packing: yard::pieces(),

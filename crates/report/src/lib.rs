@@ -6,6 +6,7 @@ mod cell;
 mod checks;
 mod load_shares;
 mod packing_sequence;
+mod reference;
 mod sizing;
 mod table;
 #[cfg(test)]

@@ -18,7 +18,7 @@ const GUARDED: &str = "'=HYPERLINK(\"http://x\",\"a\")";
 
 const SHARES: &str = "point,least_kN,expected_kN,greatest_kN,any_equilibrium_least_kN,any_equilibrium_greatest_kN,method,tipping_margin_mm,tipping_ratio,verdict,governing_check,phase,phase_name,support,exactness,governs_least,governs_greatest,cost_of_centre_kN,cost_of_weight_kN,cost_of_level_kN,lost_rest_stands,lost_heaviest,lost_heaviest_share_kN";
 const OPTIONS: &str = "rank,recommended,pareto,verdict,ram,family,action,lock_collar,rams_per_point,rams,capacity_kN,stroke_mm,closed_height_mm,packing_lifts,mass_kg,day_rate,currency,utilisation,governing_check,governing_subject";
-const CHECKS: &str = "check,subject,scenario,phase,status,demand,demand_unit,limit,limit_unit,utilisation,missing,note,basis,basis_standing";
+const CHECKS: &str = "check,subject,scenario,phase,status,demand,demand_unit,limit,limit_unit,utilisation,missing,note,hand_check,hand_check_unit,hand_check_ratio,would_pass,basis,basis_standing";
 const STEPS: &str = "number,cycle,kind,text,soffit_least_mm,soffit_expected_mm,soffit_greatest_mm,extension_least_mm,extension_expected_mm,extension_greatest_mm,base_stack,holding_stack,held_by,drop_mm,check,hold_point";
 
 /// The lines of a table, read back, each cell under its head.
@@ -197,7 +197,14 @@ fn circuit() -> CircuitAssessment {
 }
 
 fn verification() -> Verification {
-    Verification { verdict: Verdict::of(&checks()), load_shares: shares(), checks: checks(), sequence: None }
+    Verification {
+        verdict: Verdict::of(&checks()),
+        load_shares: shares(),
+        checks: checks(),
+        margins: Vec::new(),
+        design_basis: None,
+        sequence: None,
+    }
 }
 
 fn plan(verification: Option<Verification>, circuit: Option<CircuitAssessment>) -> LiftPlan {

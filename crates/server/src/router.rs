@@ -43,6 +43,8 @@ fn operations() -> OpenApiRouter<AppState> {
         .routes(routes!(catalogues::check_catalogue))
         .routes(routes!(reference::list_units))
         .routes(routes!(reference::list_limits))
+        .routes(routes!(reference::list_basis))
+        .routes(routes!(reference::list_materials))
         .routes(routes!(documents::get_openapi))
         .routes(routes!(documents::get_openapi_3_0))
         .routes(routes!(health::get_liveness))

@@ -324,6 +324,15 @@ product!(OilPressure * Flow = Power);
 product!(Stiffness * Length = Force);
 product!(Length * Stiffness = Force);
 product!(KinematicViscosity * Length = Flow);
+product!(Force * Length = Moment);
+
+/// A moment on a cross-section gives a stress.
+impl SecondMoment {
+    /// The bending stress at a distance from the neutral axis.
+    pub fn stress_under(self, moment: Moment, distance: Length) -> Stress {
+        Stress(moment.0 * distance.0 / self.0)
+    }
+}
 
 /// A force on an area of solid gives a stress.
 impl Area {

@@ -34,6 +34,14 @@ impl<T> Range<T> {
     }
 }
 
+impl<T: Copy + std::ops::Add<Output = T>> Range<T> {
+    /// The same range elsewhere.
+    #[must_use]
+    pub fn shifted(self, by: T) -> Self {
+        Self::new(self.least + by, self.expected + by, self.greatest + by)
+    }
+}
+
 impl<T: Typed> Serialize for Range<T> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let profile =

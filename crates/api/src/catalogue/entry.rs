@@ -9,6 +9,7 @@ use crate::read::{Faults, Pointer, Read};
 use crate::sent::{Bound, Name, Number, NumberBound, Sent};
 use ramwright_engine::catalogue::{Drive, PackingForm, PackingMaterial, PackingUse};
 use ramwright_engine::ram::{Action, Material};
+use ramwright_engine::support::{En338Class, NdsSpecies};
 use ramwright_units::{Dimension, Measured, Unit};
 use std::collections::BTreeMap;
 
@@ -69,7 +70,7 @@ macro_rules! text_cells {
     };
 }
 
-text_cells!(Name, Words, Action, Material, Drive, PackingForm, PackingMaterial, PackingUse);
+text_cells!(Name, Words, Action, Material, Drive, PackingForm, PackingMaterial, PackingUse, NdsSpecies, En338Class);
 
 /// An entry of a list as it is sent.
 pub(crate) trait Entry: Read {

@@ -5,9 +5,10 @@ use super::entry::{Column, Entry, catalogue_entry, contradiction, shown};
 use super::words::Words;
 use crate::problem::Fault;
 use crate::read::{Faults, Pointer};
-use crate::sent::{AnyForce, Gap, MassOfPiece, Name, Number, Rate, Sent, Side, StockCount};
+use crate::sent::{AnyForce, Gap, MassOfPiece, MemberCount, Name, Number, Rate, Sent, Side, StockCount, Strength};
 use crate::wire_words;
 use ramwright_engine::catalogue::{Packing, PackingForm, PackingMaterial, PackingUse};
+use ramwright_engine::support::{En338Class, NdsSpecies};
 
 wire_words!(PackingMaterial: "steel", "hardwood", "softwood");
 wire_words!(PackingForm: "plate", "block", "crib_layer");
@@ -38,6 +39,16 @@ catalogue_entry! {
         settlement_greatest: Gap,
         /// Force that one piece may carry.
         load_limit: Option<AnyForce>,
+        /// Species group in the tables of the NDS, if it is timber.
+        nds_species: Option<NdsSpecies>,
+        /// Strength class of EN 338, if it is timber.
+        en338_class: Option<En338Class>,
+        /// Yield strength, if it is steel.
+        yield_strength: Option<Strength>,
+        /// Members side by side, if it is a crib layer.
+        members: Option<MemberCount>,
+        /// Width of one member, if it is a crib layer.
+        member_width: Option<Side>,
         /// Which stack it may stand in.
         use_ as "use": PackingUse,
         /// How many there are.
@@ -94,6 +105,11 @@ impl Entry for InlinePacking {
             settlement_least: self.settlement_least.get(),
             settlement_greatest: self.settlement_greatest.get(),
             load_limit: self.load_limit.as_ref().map(Sent::get),
+            nds_species: self.nds_species,
+            en338_class: self.en338_class,
+            yield_strength: self.yield_strength.as_ref().map(Sent::get),
+            members: self.members.as_ref().map(Number::count),
+            member_width: self.member_width.as_ref().map(Sent::get),
             use_: self.use_,
             stock: self.stock.count(),
             day_rate: self.day_rate.as_ref().map(Number::get),

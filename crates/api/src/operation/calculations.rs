@@ -4,7 +4,8 @@ use super::Operation;
 use crate::read::Pointer;
 use crate::request::{
     AssessCircuitRequest, Context, PlanLiftRequest, Section, Sections, SequenceRequest, ShareLoadRequest, SizeRequest,
-    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_set, parse_settings, single_model,
+    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_line, parse_set, parse_settings, plates_of,
+    single_model,
 };
 use ramwright_engine::catalogue::Packing;
 use ramwright_engine::check::{Source, Status};
@@ -31,7 +32,7 @@ pub struct AssessCircuit;
 /// The whole job in one.
 pub struct PlanLift;
 
-const NOT_COVERED: &str = "Not covered by this version: tilt of saddle and base, plates, bearing on concrete and ground beyond the limits stated, strength of packing beyond each piece's stated load limit, lowering, eccentric loading of the ram, the sideways strength of stacks, the blow if a ram is lost. Have them checked before the lift.";
+const NOT_COVERED: &str = "Not covered by this version: lowering as a plan of its own; in concrete splitting, edges beyond the room stated, and voids; bending of mats and of what lies behind the load's underside; sharing between several stacks at one point; welds and bolts; fatigue and damage of any part. Have them checked before the lift.";
 
 fn not_covered() -> Caution {
     Caution::new("not_covered", NOT_COVERED)
@@ -76,12 +77,15 @@ fn assume_stacks(case: Option<&LoadCase>, context: &mut Context<'_>) {
 
 fn size_input(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<SizeInput> {
     let case = case(sections, context);
-    let settings = parse_settings(&sections.settings, context);
+    let line = parse_line(&sections.line_of_force, sections.load_case.sent(), context);
+    let plates = line.as_ref().and_then(|line| plates_of(line, context));
+    let settings = parse_settings(&sections.settings, plates, context);
     let yard = yard?;
     let packing = packing(sections, yard, context);
     assume_stacks(case.as_ref(), context);
     Some(SizeInput {
         case: case?,
+        line: line?,
         settings: settings?,
         rams: yard.catalogue.rams.values().cloned().collect(),
         packing,
@@ -95,12 +99,14 @@ fn ram_set(sections: &Sections, yard: &Yard, context: &mut Context<'_>) -> Optio
 
 fn verify_input(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<VerifyInput> {
     let case = case(sections, context);
-    let settings = parse_settings(&sections.settings, context);
+    let line = parse_line(&sections.line_of_force, sections.load_case.sent(), context);
+    let plates = line.as_ref().and_then(|line| plates_of(line, context));
+    let settings = parse_settings(&sections.settings, plates, context);
     let yard = yard?;
     let set = ram_set(sections, yard, context);
     let packing = packing(sections, yard, context);
     assume_stacks(case.as_ref(), context);
-    Some(VerifyInput { case: case?, set: set?, settings: settings?, packing })
+    Some(VerifyInput { case: case?, set: set?, line: line?, settings: settings?, packing })
 }
 
 impl Operation for ShareLoad {

@@ -4,6 +4,8 @@ mod case;
 mod case_wire;
 mod circuit;
 mod context;
+mod line;
+mod line_wire;
 mod sections;
 mod set;
 mod settings;
@@ -17,15 +19,23 @@ pub use case_wire::{
     SpringsSent, StatedReactionSent, WindSent,
 };
 pub use context::{Context, Yard};
+pub use line_wire::{
+    AllowableSent, DesignBasisSent, FoundationSent, GroundSent, LineEverywhereSent, LineOfForceSent, PlateSent,
+    PointLineSent, PointLines, RestraintSent, SoffitSent,
+};
 pub use sections::{Section, Sections};
 pub use wire::{
     AssessCircuitRequest, CircuitSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest, RamSetSent, RamsAtPointSent,
     RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest, SizeRequest, VerifyRequest,
 };
 
-pub use words::{BaseWord, DataOrigin, HeadWord, PackingLiftsWord, PhaseWord, SharingWord, StrokeUse};
+pub use words::{
+    BaseWord, DataOrigin, DesignRules, FoundationWord, HandlingWord, HeadWord, HoldingValveWord, PackingLiftsWord,
+    PhaseWord, RestraintWord, ReturnLineWord, SharingWord, SoffitWord, StrokeUse,
+};
 
 pub(crate) use case::parse_case;
 pub(crate) use circuit::parse_circuit;
+pub(crate) use line::{parse_line, plates_of};
 pub(crate) use set::{known_pieces, parse_set, single_model};
 pub(crate) use settings::{parse_effort, parse_settings};

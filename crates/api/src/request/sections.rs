@@ -1,6 +1,7 @@
 //! The parts of a request, each read by itself, so that a fault in one hides no fault in another.
 
 use super::case_wire::LoadCaseSent;
+use super::line_wire::LineOfForceSent;
 use super::wire::{CircuitSent, RamSetSent, SettingsSent};
 use crate::catalogue::InlineCatalogue;
 use crate::json::Node;
@@ -42,6 +43,8 @@ pub struct Sections {
     pub load_case: Section<LoadCaseSent>,
     /// The rams.
     pub ram_set: Section<RamSetSent>,
+    /// What stands over and under the rams.
+    pub line_of_force: Section<LineOfForceSent>,
     /// The circuit.
     pub circuit: Section<CircuitSent>,
     /// Limits and gaps.
@@ -57,6 +60,7 @@ impl Sections {
             inline: section(node, "inline"),
             load_case: section(node, "load_case"),
             ram_set: section(node, "ram_set"),
+            line_of_force: section(node, "line_of_force"),
             circuit: section(node, "circuit"),
             settings: section(node, "settings"),
         }

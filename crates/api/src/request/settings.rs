@@ -15,7 +15,13 @@ const PRACTICE: Source = Source::common_practice("common practice, no source");
 const MEMORY: Source = Source::from_memory("from memory");
 
 /// The settings with every default noted; nothing if they were sent and could not be read.
-pub(crate) fn parse_settings(section: &Section<SettingsSent>, context: &mut Context<'_>) -> Option<Settings> {
+///
+/// `plates` is the total thickness of the plates that stand in the line of force, if any do.
+pub(crate) fn parse_settings(
+    section: &Section<SettingsSent>,
+    plates: Option<Length>,
+    context: &mut Context<'_>,
+) -> Option<Settings> {
     let sent = match section {
         Section::Faulty => return None,
         Section::Absent => None,
@@ -33,13 +39,7 @@ pub(crate) fn parse_settings(section: &Section<SettingsSent>, context: &mut Cont
             PRACTICE,
         ),
         stroke_limit: stroke_limit(sent, &mut reader),
-        plates: reader.gap(
-            "plates",
-            gap(|s| length(s.plates.as_ref())),
-            Length::ZERO,
-            "no head plate or base plate",
-            PRACTICE,
-        ),
+        plates: total_plates(gap(|s| length(s.plates.as_ref())), plates, &mut reader),
         entry_gap: reader.gap(
             "entry_gap",
             gap(|s| length(s.entry_gap.as_ref())),
@@ -126,6 +126,26 @@ impl Reader<'_, '_> {
             self.context.assume(&self.at.field(name), text, default, source);
             default
         })
+    }
+}
+
+/// The plates count in the height of the ram: what is set and what stands in the line of force must agree.
+fn total_plates(sent: Option<Length>, standing: Option<Length>, reader: &mut Reader<'_, '_>) -> Length {
+    match (sent, standing) {
+        (Some(sent), Some(standing)) if 1e-9 < (sent - standing).m().abs() => {
+            let detail = "head and base plate in line_of_force have another thickness together";
+            reader.context.inconsistent(&reader.at.field("plates"), detail, "leave it out, or make it their sum");
+            sent
+        }
+        (Some(sent), _) => sent,
+        (None, Some(standing)) => reader.gap(
+            "plates",
+            None,
+            standing,
+            "head plate and base plate as in line_of_force",
+            Source::definition("thicknesses add up"),
+        ),
+        (None, None) => reader.gap("plates", None, Length::ZERO, "no head plate or base plate", PRACTICE),
     }
 }
 

@@ -1,6 +1,7 @@
 //! The request types as they come over the wire.
 
 use super::case_wire::{LoadCaseSent, MOST_POINTS};
+use super::line_wire::LineOfForceSent;
 use super::words::{PackingLiftsWord, StrokeUse};
 use crate::catalogue::InlineCatalogue;
 use crate::catalogue::Words;
@@ -162,6 +163,8 @@ wire_struct! {
         load_case: LoadCaseSent,
         /// The rams.
         ram_set: RamSetSent,
+        /// What stands over and under the rams; what is left out is not checked.
+        line_of_force: Option<LineOfForceSent>,
         /// Limits, gaps and methods.
         settings: Option<SettingsSent>,
     }
@@ -224,6 +227,8 @@ wire_struct! {
         load_case: LoadCaseSent,
         /// The rams to be used; without them the recommended set is.
         ram_set: Option<RamSetSent>,
+        /// What stands over and under the rams; what is left out is not checked.
+        line_of_force: Option<LineOfForceSent>,
         /// Pumps, hoses and oil; without them the circuit is not checked.
         circuit: Option<CircuitSent>,
         /// Limits, gaps and methods.

@@ -2,12 +2,17 @@
 
 use crate::wire_words;
 use ramwright_engine::load::Task;
+use ramwright_engine::support::{Duration, En338Class, GroundClass, NdsSpecies};
 use ramwright_units::Profile;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 wire_words!(Task: "raise", "press", "pull");
 wire_words!(Profile: "metric", "us");
+wire_words!(Duration: "permanent", "long", "medium", "short", "instantaneous");
+wire_words!(NdsSpecies: "douglas_fir_larch", "hem_fir", "southern_pine", "southern_pine_dense", "southern_pine_non_dense", "spruce_pine_fir", "red_oak", "white_oak");
+wire_words!(En338Class: "c16", "c18", "c24", "c30", "d30_2016", "d40_2016", "d60_2016", "d70_2016", "d30_2009", "d40_2009");
+wire_words!(GroundClass: "crystalline_bedrock", "sedimentary_rock", "gravel", "sand", "clay", "soft_or_fill");
 
 /// How the weight was come by; it decides the tolerances that were not stated.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
@@ -93,3 +98,96 @@ pub enum PackingLiftsWord {
     NotAllowed,
 }
 wire_words!(PackingLiftsWord: "allowed", "not_allowed");
+
+/// By whose rules strengths are worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum DesignRules {
+    /// NDS and AISC 360 by allowable stresses, ACI 318 by strength design.
+    NdsAsd,
+    /// Eurocodes 2, 3 and 5.
+    Eurocode,
+    /// Allowable values of your own.
+    Custom,
+}
+wire_words!(DesignRules: "nds_asd", "eurocode", "custom");
+
+/// What the underside of a load is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum SoffitWord {
+    /// Steel.
+    Steel,
+    /// Concrete.
+    Concrete,
+    /// Timber, pressed across the grain.
+    Timber,
+}
+wire_words!(SoffitWord: "steel", "concrete", "timber");
+
+/// What rams and stacks stand on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum FoundationWord {
+    /// A solid block or plinth of concrete, in which nothing can punch through.
+    ConcreteBlock,
+    /// A slab of concrete.
+    ConcreteSlab,
+    /// Steelwork; what it carries as a whole is the point's `foundation_limit`.
+    Steelwork,
+    /// The ground itself.
+    Ground,
+}
+wire_words!(FoundationWord: "concrete_block", "concrete_slab", "steelwork", "ground");
+
+/// What holds a load sideways.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum RestraintWord {
+    /// Nothing but friction.
+    None,
+    /// Guides.
+    Guides,
+    /// Bracing.
+    Bracing,
+    /// Chocks.
+    Chocks,
+    /// Lashings.
+    Lashings,
+}
+wire_words!(RestraintWord: "none", "guides", "bracing", "chocks", "lashings");
+
+/// Where load-holding valves sit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum HoldingValveWord {
+    /// On every ram: a burst hose lets nothing down.
+    AtEachRam,
+    /// Elsewhere, or there are none.
+    Elsewhere,
+}
+wire_words!(HoldingValveWord: "at_each_ram", "elsewhere");
+
+/// The return side of double-acting rams.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum ReturnLineWord {
+    /// Always open to the tank.
+    Open,
+    /// Protected by a relief valve: give `return_relief`.
+    Relief,
+    /// It can be blocked, as by a coupler that is not fully joined.
+    CanBeBlocked,
+}
+wire_words!(ReturnLineWord: "open", "relief", "can_be_blocked");
+
+/// How rams are brought to their places.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum HandlingWord {
+    /// By people.
+    ByHand,
+    /// By lifting gear or a truck.
+    LiftingGear,
+}
+wire_words!(HandlingWord: "by_hand", "lifting_gear");

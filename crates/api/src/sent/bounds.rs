@@ -120,6 +120,10 @@ bounds! {
     Pressure: OilPressure, 1.0 ..= 4000.0 "bar";
     /// A strength.
     Strength: Stress, 10.0 ..= 3000.0 "MPa";
+    /// A strength or allowable stress of timber or concrete.
+    TimberStress: Stress, 0.1 ..= 200.0 "MPa";
+    /// What ground may carry.
+    GroundStress: GroundPressure, 1.0 ..= 100_000.0 "kPa";
     /// The bulk modulus of oil.
     BulkModulus: OilPressure, 1000.0 ..= 100_000.0 "bar";
     /// A modulus of elasticity.

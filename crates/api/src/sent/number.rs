@@ -149,6 +149,18 @@ number_bounds! {
     UnitCount: 1.0 ..= 50.0, true;
     /// A density of oil in kg/m3.
     DensityOfOil: 500.0 ..= 1500.0, false;
+    /// A factor on the force in the design of a part.
+    LoadFactor: 1.0 ..= 3.0, false;
+    /// The coefficient of EN 1992-1-1 for the long-term strength of concrete.
+    AlphaCc: 0.5 ..= 1.0, false;
+    /// A service class of EN 1995-1-1.
+    ServiceClassNumber: 1.0 ..= 3.0, true;
+    /// By how much oil warms up, in K.
+    TemperatureRise: 0.0 ..= 100.0, false;
+    /// How many persons carry one ram.
+    PersonCount: 1.0 ..= 8.0, true;
+    /// How many members lie side by side in a crib layer.
+    MemberCount: 1.0 ..= 50.0, true;
     /// How many states a search may visit.
     SearchStates: 1_000.0 ..= 20_000_000.0, true;
 }

@@ -2,12 +2,26 @@
 
 use super::Status;
 use crate::text::Text;
-use ramwright_units::Quantity;
+use ramwright_units::{Quantity, Typed};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
 
 /// How far above 1.0 a utilisation may stand and still count as at the limit.
 ///
 /// It only absorbs the rounding of unit conversions, so that a status never depends on the units of a request.
 pub const UTILISATION_TOLERANCE: f64 = 1e-9;
+
+/// The simple bound that a person would work out on paper, beside what was computed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct HandCheck {
+    /// What was worked out, in words with its formula.
+    pub text: Text,
+    /// Its value.
+    #[schema(inline = false)]
+    pub value: Quantity,
+    /// Its value over the computed one.
+    pub ratio: f64,
+}
 
 /// What a check function finds, before it is given a name and a place.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +36,12 @@ pub enum Finding {
         utilisation: f64,
         /// Why a pass is only a caution, if it is.
         caution: Option<Text>,
+        /// What else a reader should know, whatever the outcome is.
+        note: Option<Text>,
+        /// What a person would work out beside it.
+        hand: Option<HandCheck>,
+        /// The smallest change that would pass, if the demand is over the limit and there is one.
+        remedy: Option<Text>,
     },
     /// A yes-or-no rule.
     Judged {
@@ -60,18 +80,49 @@ impl Finding {
         };
         // JSON knows neither infinity nor NaN: whatever is no proper ratio is far over the limit.
         let utilisation = if ratio >= 0.0 && ratio.is_finite() { ratio } else { f64::MAX };
-        Self::Compared { demand, limit, utilisation, caution: None }
+        Self::Compared { demand, limit, utilisation, caution: None, note: None, hand: None, remedy: None }
     }
 
     /// The same, a pass being only a caution.
     #[must_use]
-    pub fn with_caution(self, why: impl Into<Text>) -> Self {
-        match self {
-            Self::Compared { demand, limit, utilisation, .. } => {
-                Self::Compared { demand, limit, utilisation, caution: Some(why.into()) }
-            }
-            other => other,
+    pub fn with_caution(mut self, why: impl Into<Text>) -> Self {
+        if let Self::Compared { caution, .. } = &mut self {
+            *caution = Some(why.into());
         }
+        self
+    }
+
+    /// The same with what else a reader should know.
+    #[must_use]
+    pub fn with_note(mut self, text: impl Into<Text>) -> Self {
+        if let Self::Compared { note, .. } = &mut self {
+            *note = Some(text.into());
+        }
+        self
+    }
+
+    /// The same with a simple bound of the demand or the limit beside it; one that is no number is left out.
+    #[must_use]
+    pub fn with_hand<T: Typed>(mut self, text: impl Into<Text>, value: T, computed: T) -> Self {
+        let ratio = value.si() / computed.si();
+        if let Self::Compared { hand, .. } = &mut self
+            && ratio.is_finite()
+        {
+            *hand = Some(HandCheck { text: text.into(), value: value.into(), ratio });
+        }
+        self
+    }
+
+    /// The same with the smallest change that would pass, which is asked for only if the demand is over the limit.
+    #[must_use]
+    pub fn with_remedy<T: Into<Text>>(mut self, change: impl FnOnce() -> T) -> Self {
+        let failed = self.status() == Status::Fail;
+        if let Self::Compared { remedy, .. } = &mut self
+            && failed
+        {
+            *remedy = Some(change().into());
+        }
+        self
     }
 
     /// A rule that holds or not.

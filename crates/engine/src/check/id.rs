@@ -1,6 +1,5 @@
-//! The names of checks, scenarios and phases, and what each check rests on.
+//! The names of checks, scenarios and phases.
 
-use super::Source;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -48,6 +47,48 @@ pub enum CheckId {
     Holding,
     /// What happens if a ram loses its oil.
     RamLost,
+    /// What happens if a point gives way.
+    PointLost,
+    /// Stress in the plunger with all that bends it.
+    Stress,
+    /// Pressure of the ram's head on the load's underside.
+    SoffitBearing,
+    /// Bending of the plate between ram and load.
+    HeadPlate,
+    /// Angle between the load's underside and the ram.
+    SaddleAngle,
+    /// How far the load bears off the ram's axis.
+    SaddleOffCentre,
+    /// A lock collar can be backed off at the greatest extension.
+    CollarRelease,
+    /// Oil that warms up while it is shut in.
+    WarmOil,
+    /// Pressure on the return side of a double-acting ram.
+    ReturnLine,
+    /// Mass of a ram that people carry.
+    Handling,
+    /// Bending of the plate under the ram.
+    BasePlate,
+    /// The weakest face in a stack.
+    StackBearing,
+    /// Height of a stack against its width.
+    StackHeight,
+    /// Pieces that stand out beyond those under them.
+    StackOverhang,
+    /// A stack that leans.
+    StackPlumb,
+    /// Loss of height of a stack against what the sequence took.
+    Settlement,
+    /// Bearing on concrete or steelwork under rams and stacks.
+    FoundationBearing,
+    /// A slab that could be punched through.
+    Punching,
+    /// Pressure on the ground.
+    GroundPressure,
+    /// Friction against sliding.
+    Sideways,
+    /// What holds the load sideways.
+    Restraint,
     /// Pressure at the pump against every part's rating.
     PumpPressure,
     /// Oil needed against usable oil.
@@ -64,6 +105,12 @@ pub enum Scenario {
     LoadHeavier,
     /// One ram loses its oil.
     OneRamLost,
+    /// One point gives way.
+    OnePointLost,
+    /// The levels of the supports lie in twice the band that is held.
+    LevelError,
+    /// Wind and horizontal force are half as much again.
+    HorizontalForce,
 }
 
 /// The phase of the lift in which a check is made.
@@ -80,76 +127,4 @@ pub enum Phase {
     Holding,
     /// The rams let the load down.
     Lowering,
-}
-
-impl CheckId {
-    /// The rule in words and its source.
-    pub fn basis(self) -> Source {
-        match self {
-            Self::Tipping => Source::definition(
-                "statics: the centre of gravity, with its tolerance and the horizontal force's moment, stays inside the polygon of supports",
-            ),
-            Self::HorizontalForce => Source::from_memory(
-                "a horizontal force of at least 2.5 % of the weight at the centre of gravity (falsework practice)",
-            ),
-            Self::LevelErrors => Source::definition(
-                "more than three independent supports share by their levels; without a level tolerance only the worst equilibrium is safe",
-            ),
-            Self::Tolerances => Source::common_practice("no weight and no centre of gravity is known exactly"),
-            Self::Contact => Source::definition(
-                "a support pushes or carries nothing: one that loses its load within the tolerances leaves it to the others, and a load-return ram there does not follow",
-            ),
-            Self::Phases => Source::definition(
-                "valves, collars and stacks decide in each phase which supports are independent, and so how they share",
-            ),
-            Self::Weighing => Source::definition(
-                "weighed weight and centre of gravity, within the error of the gauges, meet those of the drawing within their tolerance",
-            ),
-            Self::Settings => Source::common_practice(
-                "a limit, gap or factor on the weak side of its default needs a reason of its own",
-            ),
-            Self::Capacity => Source::common_practice(
-                "greatest share <= capacity limit x effective area x rated pressure (limit 0.80 is common practice, no source)",
-            ),
-            Self::ClosedHeight => Source::definition("closed height + plates + entry gap <= clearance"),
-            Self::Stroke => Source::common_practice(
-                "extension needed <= stroke limit x stroke (limit 0.80 is common practice, no source)",
-            ),
-            Self::Footprint => Source::definition("ram bases with their spacing fit the pad"),
-            Self::Stock => Source::stated("rams needed <= rams in the catalogue"),
-            Self::Stability => Source::published(
-                "elastic critical load of a two-section column (Timoshenko and Gere, Theory of Elastic Stability, bars with changes in cross-section); factor on it from memory",
-            ),
-            Self::SideLoad => Source::stated(
-                "horizontal force shared equally by the rams <= the ram's own side load limit; tilt of saddle or base is not included",
-            ),
-            Self::JackingPointLimit => {
-                Source::stated("greatest share, and stop pressure x area, <= the limit stated for the jacking point")
-            }
-            Self::FoundationLimit => Source::stated(
-                "greatest share, and stop pressure x area, <= the limit stated for the foundation under the point",
-            ),
-            Self::Action => Source::definition("a ram pushes on its full bore and pulls on its annulus"),
-            Self::Holding => Source::published(
-                "29 CFR 1926.305(d)(1)(i): a raised load is cribbed, blocked or otherwise secured at once; oil alone holds nothing",
-            ),
-            Self::RamLost => Source::common_practice(
-                "the rest carry the load within their capacity, or a mechanical support catches it within the follow-up gap",
-            ),
-            Self::PumpPressure => {
-                Source::definition("pressure at the rams + losses <= rated pressure of pump, hose and ram")
-            }
-            Self::OilVolume => Source::definition("sum of effective area x extension <= usable oil"),
-        }
-    }
-
-    /// Whether its utilisation says how hard something is worked; a full yard, a snug fit or a stroke used to its limit does not.
-    pub fn measures_load(self) -> bool {
-        !matches!(self, Self::Stock | Self::ClosedHeight | Self::Footprint | Self::Stroke)
-    }
-
-    /// Whether a verdict cannot be better than `not_checked` without this check; without the others it is at best `caution`.
-    pub fn essential(self) -> bool {
-        !matches!(self, Self::Stock | Self::RamLost)
-    }
 }

@@ -37,6 +37,9 @@ pub struct Line {
 
 /// Whatever lines are written into; `size` throws them away unmade.
 pub trait Ledger {
+    /// Whether lines are kept.
+    const KEEPS: bool;
+
     /// Takes a line, which is made only if it is kept.
     fn keep(&mut self, line: impl FnOnce() -> Line);
 }
@@ -46,6 +49,8 @@ pub trait Ledger {
 pub struct Lines(pub Vec<Line>);
 
 impl Ledger for Lines {
+    const KEEPS: bool = true;
+
     fn keep(&mut self, line: impl FnOnce() -> Line) {
         self.0.push(line());
     }
@@ -56,12 +61,39 @@ impl Ledger for Lines {
 pub struct NoLines;
 
 impl Ledger for NoLines {
+    const KEEPS: bool = false;
+
     fn keep(&mut self, _line: impl FnOnce() -> Line) {}
 }
 
 /// Functions that expressions of lines may use, under the names in which they are printed.
 pub mod functions {
-    use ramwright_units::Typed;
+    use ramwright_units::{Area, Force, GroundPressure, Length, Moment, SecondMoment, Stress};
+
+    /// Bending stress of a moment at a distance from the neutral axis.
+    pub fn bending_in(moment: Moment, distance: Length, inertia: SecondMoment) -> Stress {
+        inertia.stress_under(moment, distance)
+    }
+
+    /// Force over area, as a stress in a solid.
+    pub fn stress_on(force: Force, area: Area) -> Stress {
+        area.stress_under(force)
+    }
+
+    /// Force over area, as a pressure on the ground.
+    pub fn pressure_on(force: Force, area: Area) -> GroundPressure {
+        area.ground_pressure_under(force)
+    }
+
+    /// Tangent of radians.
+    pub fn tan(x: f64) -> f64 {
+        libm::tan(x)
+    }
+
+    /// Square root of an area, as a length.
+    pub fn side_of(area: Area) -> Length {
+        Length::from_m(area.m2().sqrt())
+    }
 
     /// Square root.
     pub fn sqrt(x: f64) -> f64 {
@@ -84,13 +116,13 @@ pub mod functions {
     }
 
     /// The greater of two quantities of one type.
-    pub fn max<T: Typed>(a: T, b: T) -> T {
-        if a.si() < b.si() { b } else { a }
+    pub fn max<T: PartialOrd>(a: T, b: T) -> T {
+        if a < b { b } else { a }
     }
 
     /// The lesser of two quantities of one type.
-    pub fn min<T: Typed>(a: T, b: T) -> T {
-        if b.si() < a.si() { b } else { a }
+    pub fn min<T: PartialOrd>(a: T, b: T) -> T {
+        if b < a { b } else { a }
     }
 }
 

@@ -5,11 +5,13 @@
 mod finding;
 mod id;
 mod line;
+mod registry;
 
 pub(crate) use finding::is_worse;
-pub use finding::{Finding, UTILISATION_TOLERANCE};
+pub use finding::{Finding, HandCheck, UTILISATION_TOLERANCE};
 pub use id::{CheckId, Phase, Scenario};
 pub use line::{Ledger, Line, Lines, NoLines, Term, functions};
+pub use registry::{BasisEntry, Measures, VerdictWeight, basis};
 
 use crate::text::Text;
 use ramwright_units::Quantity;
@@ -122,6 +124,14 @@ pub struct Check {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub note: Option<Text>,
+    /// The simple bound that a person would work out, beside the computed value.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub hand_check: Option<HandCheck>,
+    /// The smallest change of this check alone that would pass, where it fails and there is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub would_pass: Option<Text>,
 }
 
 /// Where a finding belongs.
@@ -142,25 +152,42 @@ impl Check {
     pub fn new(place: &Place<'_>, finding: Finding, lines: Lines) -> Self {
         let status = finding.status();
         let utilisation = finding.utilisation();
-        let (demand, limit, missing, note) = match finding {
-            Finding::Compared { demand, limit, caution, .. } => (Some(demand), Some(limit), Vec::new(), caution),
-            Finding::Judged { note, .. } => (None, None, Vec::new(), Some(note)),
-            Finding::NotChecked { missing } => (None, None, missing, None),
-        };
-        Self {
+        let blank = Self {
             id: place.id,
             subject: place.subject.to_owned(),
             scenario: place.scenario,
             phase: place.phase,
             status,
-            demand,
-            limit,
+            demand: None,
+            limit: None,
             utilisation,
             basis: place.id.basis(),
             lines: lines.0,
-            missing,
-            note,
+            missing: Vec::new(),
+            note: None,
+            hand_check: None,
+            would_pass: None,
+        };
+        match finding {
+            Finding::Compared { demand, limit, caution, note, hand, remedy, .. } => Self {
+                demand: Some(demand),
+                limit: Some(limit),
+                note: both(caution, note),
+                hand_check: hand,
+                would_pass: remedy,
+                ..blank
+            },
+            Finding::Judged { note, .. } => Self { note: Some(note), ..blank },
+            Finding::NotChecked { missing } => Self { missing, ..blank },
         }
+    }
+}
+
+/// A caution and a note as one text.
+fn both(caution: Option<Text>, note: Option<Text>) -> Option<Text> {
+    match (caution, note) {
+        (Some(caution), Some(note)) => Some(format!("{caution}; {note}").into()),
+        (one, other) => one.or(other),
     }
 }
 

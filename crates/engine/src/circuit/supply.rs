@@ -46,7 +46,8 @@ pub(super) fn oil(input: &CircuitInput) -> Supply {
     let finding = if input.points.is_empty() {
         Finding::missing(["circuit/points"])
     } else {
-        let compared = Finding::compare(needed, usable);
+        let compared = Finding::compare(needed, usable)
+            .with_remedy(|| format!("{:.1} L of usable oil", (needed.l() * 10.0).ceil() / 10.0));
         let little_left = compared.utilisation().is_some_and(|utilisation| OIL_OF_PRACTICE < utilisation);
         if little_left { compared.with_caution(LITTLE_LEFT) } else { compared }
     };

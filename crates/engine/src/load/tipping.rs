@@ -54,7 +54,9 @@ pub(super) fn finding(
     let (t_c, t_a) = (Length::from_m(reach_to.centre_m), Length::from_m(reach_to.actions_m));
     let reach = line!(lines, s: Length = t + a; t = t_c, a = t_a;
         Source::definition("towards the edge: reach of the centre's tolerance (t) and of the horizontal forces (a = sum H z / least vertical load)"));
-    let finding = Finding::compare(reach, Length::from_m(edge.distance_m));
+    let distance = Length::from_m(edge.distance_m);
+    let finding = Finding::compare(reach, distance)
+        .with_remedy(|| format!("the edge of the supports {:.0} mm farther from the centre of gravity, or so much less tolerance and horizontal force", (reach - distance).mm().ceil()));
     if finding.status() == Status::Fail {
         return finding;
     }

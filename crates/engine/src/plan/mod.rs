@@ -104,6 +104,7 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
     let verify = VerifyInput {
         case: input.search.case.clone(),
         set,
+        line: input.search.line.clone(),
         settings: input.search.settings.clone(),
         packing: input.search.packing.clone(),
     };

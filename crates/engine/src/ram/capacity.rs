@@ -58,13 +58,24 @@ fn on_area(book: &mut impl Ledger, ram: &Ram, area: Area, count: u32, share: For
         CapacityLimit::Accidental => 1.0,
     };
     let usable = line!(book, F_lim: Force = phi * Q; phi = phi, Q = full; LIMITED);
-    let finding = Finding::compare(each, usable);
+    let finding = Finding::compare(each, usable).with_remedy(|| {
+        let needed = (share / usable).ceil();
+        format!(
+            "no more than {:.1} kN at the point, or {needed:.0} such rams in place of {count}",
+            floor_kn(usable * f64::from(count))
+        )
+    });
     match limit {
         CapacityLimit::Working(phi) if LIMIT_OF_PRACTICE < phi => {
             finding.with_caution("the capacity limit is above 0.80, the share that common practice uses at most")
         }
         _ => finding,
     }
+}
+
+/// In kN to one digit, rounded down: what is printed passes.
+pub(super) fn floor_kn(force: Force) -> f64 {
+    (force.kn() * 10.0).floor() / 10.0
 }
 
 /// Oil pressure in each of `count` linked rams that carry a share.

@@ -24,4 +24,5 @@ pub fn closed_height(
     };
     let needed = line!(book, h: Length = c + t_p + g_r; c = closed_height, t_p = plates, g_r = entry_gap; Source::definition("heights add up"));
     Finding::compare(needed, clearance)
+        .with_remedy(|| format!("a clearance of {:.1} mm", (needed.mm() * 10.0).ceil() / 10.0))
 }

@@ -46,9 +46,9 @@ pub fn footprint(
         line!(book, b_2: Length = n_2 * d + (n_2 - 1.0) * s; n_2 = f64::from(rows), d = base, s = spacing; SQUARE);
     // The side that is nearer to its limit is the check.
     if wide / pad.width <= long / pad.length {
-        Finding::compare(long, pad.length)
+        Finding::compare(long, pad.length).with_remedy(|| format!("a pad {:.0} mm long", long.mm().ceil()))
     } else {
-        Finding::compare(wide, pad.width)
+        Finding::compare(wide, pad.width).with_remedy(|| format!("a pad {:.0} mm wide", wide.mm().ceil()))
     }
 }
 

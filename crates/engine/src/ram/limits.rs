@@ -24,5 +24,5 @@ pub fn stated_limit(
         return Finding::missing([missing.to_owned()]);
     };
     let demand = line!(book, F_stop: Force = k_stop * R; k_stop = stop_factor, R = share; Source::common_practice("stop pressure over the greatest expected pressure"));
-    Finding::compare(demand, limit)
+    Finding::compare(demand, limit).with_remedy(|| format!("a limit of {:.1} kN", (demand.kn() * 10.0).ceil() / 10.0))
 }

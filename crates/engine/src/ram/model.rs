@@ -116,3 +116,39 @@ pub struct Ram {
     #[schema(nullable = false)]
     pub week_rate: Option<f64>,
 }
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::*;
+
+    /// An invented ram of 700 kN with everything stated.
+    pub(crate) fn ram() -> Ram {
+        let mm = |value: f64| Some(Length::from_mm(value));
+        Ram {
+            id: "r".into(),
+            family: String::new(),
+            action: Action::SingleActingSpringReturn,
+            material: Material::Steel,
+            lock_collar: false,
+            nominal_class: String::new(),
+            effective_area: Area::from_cm2(100.0),
+            annulus_area: None,
+            rated_pressure: OilPressure::from_bar(700.0),
+            stroke: Length::from_mm(150.0),
+            closed_height: Length::from_mm(300.0),
+            body_diameter: mm(160.0),
+            base_diameter: mm(160.0),
+            plunger_diameter: mm(100.0),
+            plunger_bore: mm(0.0),
+            plunger_yield: Some(Stress::from_mpa(600.0)),
+            saddle_diameter: mm(80.0),
+            saddle_tilt_limit: Some(Angle::from_deg(4.0)),
+            side_load_limit_ratio: Some(0.03),
+            return_force: None,
+            mass: Some(PieceMass::from_kg(40.0)),
+            stock: Some(8),
+            day_rate: None,
+            week_rate: None,
+        }
+    }
+}

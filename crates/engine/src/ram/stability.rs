@@ -28,7 +28,7 @@ pub enum BaseFixity {
 pub enum Head {
     /// Free to move sideways with the load.
     Free,
-    /// Held sideways by guides or by the frame; both ends then count as pinned.
+    /// Held sideways by guides or by the frame, free to turn.
     Restrained,
 }
 
@@ -57,43 +57,73 @@ pub struct Extended {
 /// Two-section column, see the lines; the factor of 3.5 is from memory.
 ///
 /// # Validity
-/// Elastic, straight, concentric; the stress with an initial eccentricity is a check of its own and not made here.
+/// Elastic, straight, concentric; the stress with an initial eccentricity is a check of its own.
 pub fn stability(book: &mut impl Ledger, ram: &Ram, share: Force, state: &Extended, base_field: &str) -> Finding {
+    let critical = match critical_of(book, ram, state, base_field) {
+        Ok(critical) => critical,
+        Err(finding) => return finding,
+    };
+    let limit = line!(book, P_lim: Force = P_cr / gamma; P_cr = critical, gamma = state.factor; Source::from_memory("factor on the elastic critical load; ISO/TS 13725 leaves it to the user"));
+    let finding = Finding::compare(share, limit)
+        .with_remedy(|| format!("no more than {:.0} kN on one ram, or less extension", limit.kn().floor()));
+    match plunger_alone(ram, state) {
+        Some((words, alone)) => finding.with_hand(words, alone, critical),
+        None => finding,
+    }
+}
+
+/// Critical load of the plunger's section over the whole length, by Euler's formula: below that of the two sections.
+fn plunger_alone(ram: &Ram, state: &Extended) -> Option<(&'static str, Force)> {
+    let (outside, hole) = (ram.plunger_diameter?.m(), ram.plunger_bore?.m());
+    let fourth = |x: f64| x * x * x * x;
+    let inertia = std::f64::consts::PI / 64.0 * (fourth(outside) - fourth(hole));
+    let length = (state.base_stack + state.plates + ram.closed_height + state.extension).m();
+    let (words, effective) = match state.head {
+        Head::Restrained => ("plunger alone over the whole length, pinned: pi^2 E I / L^2", length),
+        Head::Free => ("plunger alone over the whole length, fixed and free: pi^2 E I / (2 L)^2", 2.0 * length),
+    };
+    let pi = std::f64::consts::PI;
+    Some((words, Force::from_n(pi * pi * ram.material.modulus().pa() * inertia / (effective * effective))))
+}
+
+/// Elastic critical load of body and plunger, or what is missing for it.
+pub(super) fn critical_of(
+    book: &mut impl Ledger,
+    ram: &Ram,
+    state: &Extended,
+    base_field: &str,
+) -> Result<Force, Finding> {
     let (Some(body), Some(plunger), Some(hole)) = (ram.body_diameter, ram.plunger_diameter, ram.plunger_bore) else {
-        return Finding::missing([format!("rams/{}/body_diameter, plunger_diameter and plunger_bore", ram.id)]);
+        let name = format!("rams/{}/body_diameter, plunger_diameter and plunger_bore", ram.id);
+        return Err(Finding::missing([name]));
     };
     let ends = match (state.head, state.base) {
-        (Head::Restrained, _) => ColumnEnds::PinnedPinned,
+        (Head::Restrained, BaseFixity::Fixed) => ColumnEnds::FixedPinned,
+        // A base that gives is between fixed and pinned: pinned is the safe side.
+        (Head::Restrained, BaseFixity::Spring(_) | BaseFixity::Unknown) => ColumnEnds::PinnedPinned,
         (Head::Free, BaseFixity::Fixed) => ColumnEnds::FixedFree,
         (Head::Free, BaseFixity::Spring(c)) => {
             ColumnEnds::SpringFree { rotational_stiffness_nm_per_rad: c.nm_per_rad() }
         }
-        (Head::Free, BaseFixity::Unknown) => return Finding::missing([base_field.to_owned()]),
+        (Head::Free, BaseFixity::Unknown) => return Err(Finding::missing([base_field.to_owned()])),
     };
     let body_inertia = body_inertia(book, ram, body);
     let plunger_inertia = ring(book, plunger, hole);
     let body_length = line!(book, l_1: Length = h_B + t_p + c; h_B = state.base_stack, t_p = state.plates, c = ram.closed_height; Source::definition("base stack and closed ram count as the stiffer section"));
-    let sections = [
-        ColumnSection {
-            youngs_modulus_pa: ram.material.modulus().pa(),
-            second_moment_m4: body_inertia.m4(),
-            length_m: body_length.m(),
-        },
-        ColumnSection {
-            // What the plunger of a light body is made of is not known: the lower modulus is the safe one.
-            youngs_modulus_pa: ram.material.modulus().pa(),
-            second_moment_m4: plunger_inertia.m4(),
-            length_m: state.extension.m(),
-        },
-    ];
-    let [lower, upper] = &sections;
-    let Ok(found) = critical_load(lower, upper, ends) else {
-        return Finding::judged(Status::Fail, "the dimensions of the ram give no column that can be computed");
+    // What the plunger of a light body is made of is not known: the lower modulus is the safe one.
+    let section = |inertia: SecondMoment, length: Length| ColumnSection {
+        youngs_modulus_pa: ram.material.modulus().pa(),
+        second_moment_m4: inertia.m4(),
+        length_m: length.m(),
+    };
+    let (lower, upper) = (section(body_inertia, body_length), section(plunger_inertia, state.extension));
+    let Ok(found) = critical_load(&lower, &upper, ends) else {
+        let text = "the dimensions of the ram give no column that can be computed";
+        return Err(Finding::judged(Status::Fail, text));
     };
     let critical = Force::from_n(found.load_n);
-    keep_root(book, critical, ends, (lower, upper), found.n);
-    let limit = line!(book, P_lim: Force = P_cr / gamma; P_cr = critical, gamma = state.factor; Source::from_memory("factor on the elastic critical load; ISO/TS 13725 leaves it to the user"));
-    Finding::compare(share, limit)
+    keep_root(book, critical, ends, (&lower, &upper), found.n);
+    Ok(critical)
 }
 
 /// The body's second moment: outside diameter less the bore that belongs to the effective area.
@@ -128,6 +158,10 @@ fn keep_root(
         }
         ColumnEnds::PinnedPinned => {
             root_line!(book, P_cr = critical; n * sin(u_1) * cos(u_2) + cos(u_1) * sin(u_2); n = n, u_1 = u_1, u_2 = u_2; TWO_SECTIONS)
+        }
+        ColumnEnds::FixedPinned => {
+            let v = (lower.length_m + upper.length_m) * (critical.n() / stiffness(lower)).sqrt();
+            root_line!(book, P_cr = critical; n * sin(u_1) * cos(u_2) + cos(u_1) * sin(u_2) - v * (n * cos(u_1) * cos(u_2) - sin(u_1) * sin(u_2)); n = n, u_1 = u_1, u_2 = u_2, v = v; TWO_SECTIONS)
         }
         ColumnEnds::SpringFree { rotational_stiffness_nm_per_rad } => {
             let q = (critical.n() * stiffness(lower)).sqrt() / rotational_stiffness_nm_per_rad;

@@ -19,7 +19,8 @@ pub fn stroke(book: &mut impl Ledger, needed: Length, stroke: Length, limit: Str
         StrokeLimit::Waived => 1.0,
     };
     let usable = line!(book, U: Length = phi_s * s; phi_s = share, s = stroke; Source::common_practice("only part of the stroke is used (0.80 is common practice, no source)"));
-    let finding = Finding::compare(needed, usable);
+    let finding = Finding::compare(needed, usable)
+        .with_remedy(|| format!("a stroke of {:.0} mm at this limit", (needed / share).mm().ceil()));
     match limit {
         StrokeLimit::Waived => finding
             .with_caution("the stroke limit is waived: nothing is left to free a collar or to follow a settlement"),

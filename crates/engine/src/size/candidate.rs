@@ -8,8 +8,10 @@ use crate::load::{LoadCase, LoadShares, Task};
 use crate::packing_lift::Stopped;
 use crate::ram::Ram;
 use crate::settings::Settings;
+use crate::support::LineOfForce;
 use crate::verify::{
-    Raise, RamSet, Rule, Station, holding_check, linked_areas, plan_raise, settings_finding, station_checks,
+    Context, Raise, RamSet, Reserve, Rule, Station, holding_check, linked_areas, plan_raise, settings_finding,
+    station_checks,
 };
 
 /// What every candidate is held against.
@@ -19,6 +21,7 @@ pub(super) struct Job<'a> {
     pub(super) shares: &'a LoadShares,
     pub(super) settings: &'a Settings,
     pub(super) packing: &'a [Packing],
+    pub(super) line: &'a LineOfForce,
 }
 
 /// What became of a candidate.
@@ -32,7 +35,8 @@ pub(super) enum Outcome {
 /// Holds one candidate against all checks, in the order of refusal.
 pub(super) fn examine(job: Job<'_>, ram: &Ram, count: u32, effort: Effort<'_>) -> Result<Outcome, Stopped> {
     let set = RamSet::everywhere(ram, count, job.case.points.len());
-    let stations: Vec<Station<'_>> = stations(job, ram, count).collect();
+    let context = Context { case: job.case, set: &set, settings: job.settings, packing: job.packing, line: job.line };
+    let stations: Vec<Station<'_>> = context.stations(job.shares, Reserve::Ordinary).collect();
     let mut checks = load_checks(job.shares);
     checks.push(CheckSummary::new(CheckId::Settings, "set", &settings_finding(job.settings)));
     if let Some(finding) = linked_areas(job.case, &set) {
@@ -70,25 +74,6 @@ fn split() -> [Vec<Rule<NoLines>>; 2] {
     let (heavy, light): (Vec<_>, Vec<_>) =
         station_checks().into_iter().partition(|rule| matches!(rule.id, CheckId::Stroke | CheckId::Stability));
     [light, heavy]
-}
-
-fn stations<'a>(job: Job<'a>, ram: &'a Ram, count: u32) -> impl Iterator<Item = Station<'a>> {
-    let points = u32::try_from(job.case.points.len()).unwrap_or(u32::MAX);
-    let rams = count.saturating_mul(points);
-    let rams_carrying = job.case.fewest_carrying(|_| count);
-    job.case.points.iter().zip(&job.shares.points).map(move |(point, point_share)| Station {
-        case: job.case,
-        point,
-        ram,
-        count,
-        rams,
-        rams_carrying,
-        rams_of_model: rams,
-        share: point_share.share.greatest,
-        held: point_share.held.map(|held| held.greatest),
-        settings: job.settings,
-        packing: job.packing,
-    })
 }
 
 /// The checks on the load as a whole, which are the same for every candidate: each in the phase where it is worst.

@@ -11,6 +11,7 @@ use crate::effort::Effort;
 use crate::load::{LoadCase, LoadShares, share_load};
 use crate::ram::Ram;
 use crate::settings::Settings;
+use crate::support::LineOfForce;
 use crate::verify::{Judged, Raise, Verdict};
 use serde::{Deserialize, Serialize};
 use std::cmp::Ordering;
@@ -21,6 +22,8 @@ use utoipa::ToSchema;
 pub struct SizeInput {
     /// The load case.
     pub case: LoadCase,
+    /// What stands over and under the rams, for the set that is chosen.
+    pub line: LineOfForce,
     /// Limits and gaps.
     pub settings: Settings,
     /// The rams of the yard, in the order of their ids.
@@ -58,7 +61,13 @@ pub struct Sizing {
 /// [`EngineError`]: no equilibrium at the expected values, or stopped by the caller.
 pub fn size_ram_set(input: &SizeInput, effort: Effort<'_>) -> Result<Sizing, EngineError> {
     let shares = share_load(&input.case)?;
-    let job = Job { case: &input.case, shares: &shares, settings: &input.settings, packing: &input.packing };
+    let job = Job {
+        case: &input.case,
+        shares: &shares,
+        settings: &input.settings,
+        packing: &input.packing,
+        line: &input.line,
+    };
     let mut options = Vec::new();
     let mut refusals = Refusals::default();
     let mut candidates = 0;

@@ -1,20 +1,26 @@
 //! A proposed ram set against a load case.
 
 mod checks;
+mod line;
 mod linked;
+mod margins;
 mod raise;
+mod rules;
 mod scenarios;
 mod set;
 mod settings_check;
+mod station;
 mod verdict;
 mod verification;
 
-pub(crate) use checks::{Rule, Station, holding_check, station_checks};
+pub(crate) use checks::{holding_check, station_checks};
 pub(crate) use linked::linked_areas;
+pub use margins::{CentreMargin, Margin, Toward};
 pub use raise::common_geometry;
 pub(crate) use raise::{Raise, base_room, plan_raise, reason_text};
 pub use set::{PlacedRams, RamSet};
 pub(crate) use settings_check::settings_finding;
+pub(crate) use station::{Context, Reserve, Rule, Station};
 pub(crate) use verdict::Judged;
 pub use verdict::{Counts, Governing, Verdict};
 pub use verification::{Verification, VerifyInput, verify_ram_set};

@@ -1,11 +1,15 @@
 //! All checks of a proposed ram set, with the verdict.
 
-use super::checks::{holding_check, station_checks};
+use super::checks::holding_check;
+use super::line::restrained;
 use super::linked::linked_areas;
+use super::margins::{Margin, margins};
 use super::raise::{Raise, plan_raise};
-use super::scenarios::{Context, load_heavier, one_ram_lost};
+use super::rules::rules_of;
+use super::scenarios::{load_otherwise, one_point_lost, one_ram_lost};
 use super::set::RamSet;
 use super::settings_check::settings_finding;
+use super::station::{Context, Reserve};
 use super::verdict::Verdict;
 use crate::EngineError;
 use crate::catalogue::Packing;
@@ -14,6 +18,7 @@ use crate::effort::Effort;
 use crate::load::{LoadCase, LoadShares, Task, share_load};
 use crate::packing_lift::PackingSequence;
 use crate::settings::Settings;
+use crate::support::{DesignBasisUsed, LineOfForce};
 use ramwright_units::Force;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -25,6 +30,8 @@ pub struct VerifyInput {
     pub case: LoadCase,
     /// The rams at each point.
     pub set: RamSet,
+    /// What stands over and under the rams.
+    pub line: LineOfForce,
     /// Limits and gaps.
     pub settings: Settings,
     /// The packing pieces on site, in the order of their ids.
@@ -40,13 +47,20 @@ pub struct Verification {
     pub load_shares: LoadShares,
     /// Every check.
     pub checks: Vec<Check>,
+    /// By how much weight, centre of gravity and clearance may change before a check fails; for up to 24 points.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub margins: Vec<Margin>,
+    /// By whose rules timber, plates and concrete were checked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub design_basis: Option<DesignBasisUsed>,
     /// The packing-lift sequence behind the checks of stroke and holding.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub sequence: Option<PackingSequence>,
 }
 
-/// Every check of a proposed set: as planned, with a heavier load, with one ram lost.
+/// Every check of a proposed set: as planned, with the load acting otherwise, with a ram or a point lost.
 ///
 /// # Source
 /// See the basis of each check.
@@ -58,7 +72,13 @@ pub struct Verification {
 /// [`EngineError`]: no equilibrium at the expected values, or stopped by the caller.
 pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verification, EngineError> {
     let shares = share_load(&input.case)?;
-    let context = Context { case: &input.case, set: &input.set, settings: &input.settings, packing: &input.packing };
+    let context = Context {
+        case: &input.case,
+        set: &input.set,
+        settings: &input.settings,
+        packing: &input.packing,
+        line: &input.line,
+    };
     let heaviest = input.set.heaviest_on_one_ram(&shares);
     let raise = plan_raise(&input.case, &input.set, heaviest, &input.settings, &input.packing, effort)?;
     let mut checks = shares.checks.clone();
@@ -66,27 +86,36 @@ pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verific
     checks
         .extend(linked_areas(&input.case, &input.set).map(|finding| of_set(CheckId::Phases, Phase::Raising, finding)));
     checks.extend(as_planned(context, &shares, &raise));
-    checks.extend(load_heavier(context)?);
+    checks.extend(load_otherwise(context, &raise));
     checks.extend(one_ram_lost(context, &shares, &raise));
+    checks.extend(one_point_lost(context, &shares, &raise));
+    let margins = margins(context, &checks, &raise);
     let sequence = match raise {
         Raise::Sequence(sequence) => Some(*sequence),
         Raise::InFrame | Raise::Unknown(_) => None,
     };
-    Ok(Verification { verdict: Verdict::of(&checks), load_shares: shares, checks, sequence })
+    let design_basis = input.line.basis.as_ref().map(DesignBasisUsed::of);
+    let verdict = Verdict::of(&checks);
+    Ok(Verification { verdict, load_shares: shares, checks, margins, design_basis, sequence })
 }
 
 fn as_planned(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<Check> {
     let mut checks = Vec::new();
-    for station in context.stations(shares) {
-        for rule in station_checks::<Lines>() {
+    for station in context.stations(shares, Reserve::Ordinary) {
+        for rule in rules_of(context.case.task) {
             let mut lines = Lines::default();
             let finding = (rule.check)(&station, raise, &mut lines);
-            let place =
-                Place { id: rule.id, subject: &station.point.id, scenario: Scenario::AsPlanned, phase: rule.phase };
+            let place = Place {
+                id: rule.id,
+                subject: &station.point.id,
+                scenario: Scenario::AsPlanned,
+                phase: rule.phase_at(&station),
+            };
             checks.push(Check::new(&place, finding, lines));
         }
     }
     if context.case.task == Task::Raise {
+        checks.push(of_set(CheckId::Restraint, Phase::Raising, restrained(context)));
         checks.push(of_set(CheckId::Holding, Phase::Holding, holding_check(raise, context.set.most_at_a_point())));
     }
     checks

@@ -184,7 +184,8 @@ pub(crate) fn proposals() -> impl Strategy<Value = VerifyInput> {
         if mixed && let Some(last) = set.at_points.last_mut() {
             *last = PlacedRams { ram: other, count: 1 };
         }
-        VerifyInput { case, set, settings, packing: yard::pieces() }
+        let line = super::line::line(case.points.len());
+        VerifyInput { case, set, line, settings, packing: yard::pieces() }
     })
 }
 

@@ -11,6 +11,7 @@
 
 pub(crate) mod cases;
 pub(crate) mod expression;
+pub(crate) mod line;
 pub(crate) mod parts;
 pub(crate) mod yard;
 
@@ -191,6 +192,7 @@ pub(crate) fn reordered(input: &VerifyInput, order: &[usize]) -> VerifyInput {
     let mut out = input.clone();
     out.case.points = pick(&input.case.points, order);
     out.set.at_points = pick(&input.set.at_points, order);
+    out.line.at_points = pick(&input.line.at_points, order);
     out.case.sharing = match &input.case.sharing {
         Sharing::Placed(placed) => Sharing::Placed(Placed {
             positions: pick(&placed.positions, order),
@@ -206,7 +208,8 @@ pub(crate) fn reordered(input: &VerifyInput, order: &[usize]) -> VerifyInput {
 /// One model everywhere against a case.
 pub(crate) fn proposal(case: LoadCase, ram: &Ram, count: u32) -> VerifyInput {
     let set = RamSet::everywhere(ram, count, case.points.len());
-    VerifyInput { case, set, settings: settings(), packing: yard::pieces() }
+    let line = line::line(case.points.len());
+    VerifyInput { case, set, line, settings: settings(), packing: yard::pieces() }
 }
 
 pub(crate) fn verify(input: &VerifyInput) -> Result<Verification, EngineError> {

@@ -5,6 +5,7 @@ use ramwright_engine::catalogue::{Drive, Hose, Packing, PackingForm, PackingMate
 use ramwright_engine::circuit::Oil;
 use ramwright_engine::plan::CircuitChoice;
 use ramwright_engine::ram::{Action, Material, Ram};
+use ramwright_engine::support::{En338Class, NdsSpecies};
 use ramwright_units::{
     Area, Flow, HoseLength, KinematicViscosity, OilPressure, OilVolume, PieceMass, Power, Stress, Temperature,
 };
@@ -66,6 +67,11 @@ fn piece(id: &str, thickness_mm: f64, settlement_mm: f64, use_: PackingUse, stoc
         settlement_least: mm(0.0),
         settlement_greatest: mm(settlement_mm),
         load_limit: Some(kn(6000.0)),
+        nds_species: Some(NdsSpecies::WhiteOak),
+        en338_class: Some(En338Class::D30Edition2016),
+        yield_strength: Some(Stress::from_mpa(265.0)),
+        members: None,
+        member_width: None,
         use_,
         stock,
         day_rate: Some(0.5),

@@ -16,7 +16,13 @@
 //! - `pi` for a pinned base (`w = 0`),
 //! - `atan(c k1 / P)`, which falls as `P` grows, for a base on a rotational spring `c` (`P w = c w'`).
 //!
-//! A load is therefore below the first critical load exactly when both `u_i` are below the limit of the fixed or pinned
+//! For a clamped base and a head that is held sideways, the head's reaction adds a straight line to `w`, which meets the
+//! base where `tan Theta = L k1`. Holding a point more raises every critical load and no more than to the next one above: so
+//! the first one lies between the first of the pinned column (`Theta = pi`) and the second of the column with a free head
+//! (`Theta = 3 pi / 2`), and between those two there is no other. It is the only load at which `Theta` meets
+//! `pi + atan(L k1)`; below it `Theta` is less, above it more. Here `Theta` itself is compared.
+//!
+//! A load is, for the other ends, below the first critical load exactly when both `u_i` are below the limit of the fixed or pinned
 //! base and the characteristic function, a positive multiple of `sin(target - Theta)`, is positive. That test has one
 //! change of sign over all loads, so halving cannot step over the first root or settle on a later one.
 
@@ -27,6 +33,9 @@ use core::ops::RangeInclusive;
 /// Range of a flexural rigidity (in N m2), a length other than zero (in m) and a rotational stiffness (in N m/rad) for
 /// which no product of the method leaves the range of `f64`. It is a numerical limit, not an engineering one.
 pub(crate) const COMPUTABLE: RangeInclusive<f64> = 1e-50..=1e50;
+
+/// Phase of a single section with a clamped base and a pinned head at its Euler load: the first root of `tan u = u`.
+const FIXED_PINNED_PHASE: f64 = 4.493_409_457_909_064;
 
 /// One prismatic section of the column.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,6 +55,8 @@ pub(crate) enum ColumnEnds {
     FixedFree,
     /// Base and head held sideways, both free to turn.
     PinnedPinned,
+    /// Base clamped, head held sideways and free to turn.
+    FixedPinned,
     /// Base held sideways and by a rotational spring, head free to move sideways and to turn.
     SpringFree {
         /// Moment per angle of the base, in N m/rad; greater than zero.
@@ -116,13 +127,14 @@ impl core::error::Error for ColumnError {}
 ///
 /// - fixed-free: `n cos u1 cos u2 - sin u1 sin u2 = 0`;
 /// - pinned-pinned: `n sin u1 cos u2 + cos u1 sin u2 = 0`;
+/// - fixed-pinned: `n sin u1 cos u2 + cos u1 sin u2 - L k1 (n cos u1 cos u2 - sin u1 sin u2) = 0`;
 /// - spring-free: `n cos u1 cos u2 - sin u1 sin u2 - (P / (c k1)) (n sin u1 cos u2 + cos u1 sin u2) = 0`,
 ///   `k1 = sqrt(P / (E1 I1))`.
 ///
 /// # Source
 /// Euler's equation of the bent column solved in each section and matched at the junction: Timoshenko & Gere, Theory of
 /// Elastic Stability, bars with changes in cross-section (from memory, for fixed-free and pinned-pinned); the spring base
-/// is derived here from `E1 I1 y'' = c y'` at the base. The proof that the root is the first is in the module head.
+/// is derived here from `E1 I1 y'' = c y'` at the base, and so is the clamped base with a pinned head. The proof that the root is the first is in the module head.
 ///
 /// # Validity
 /// Linear elastic, straight, concentric, constant compression. It is an upper bound for a real ram: no yield,
@@ -181,7 +193,20 @@ impl Column {
         match self.ends {
             ColumnEnds::FixedFree | ColumnEnds::SpringFree { .. } => FRAC_PI_2,
             ColumnEnds::PinnedPinned => PI,
+            ColumnEnds::FixedPinned => FIXED_PINNED_PHASE,
         }
+    }
+
+    /// `L k1`, the head's reaction in the characteristic function.
+    fn reaction_term(&self, load_n: f64) -> f64 {
+        (self.l1_m + self.l2_m) * (load_n / self.ei1_nm2).sqrt()
+    }
+
+    /// The phase at the base; both parts below `3 pi / 2`.
+    fn phase_at_base(&self, (u1, u2): (f64, f64)) -> f64 {
+        let (sin2, cos2) = libm::sincos(u2);
+        let rescaled = libm::atan2(sin2, self.n * cos2);
+        u1 + if rescaled < 0.0 { rescaled + 2.0 * PI } else { rescaled }
     }
 
     fn phases(&self, load_n: f64) -> (f64, f64) {
@@ -194,7 +219,7 @@ impl Column {
             ColumnEnds::SpringFree { rotational_stiffness_nm_per_rad } => {
                 load_n.sqrt() * self.ei1_nm2.sqrt() / rotational_stiffness_nm_per_rad
             }
-            ColumnEnds::FixedFree | ColumnEnds::PinnedPinned => 0.0,
+            ColumnEnds::FixedFree | ColumnEnds::PinnedPinned | ColumnEnds::FixedPinned => 0.0,
         }
     }
 
@@ -207,17 +232,26 @@ impl Column {
         match self.ends {
             ColumnEnds::FixedFree => fixed,
             ColumnEnds::PinnedPinned => pinned,
+            ColumnEnds::FixedPinned => pinned - self.reaction_term(load_n) * fixed,
             ColumnEnds::SpringFree { .. } => fixed - self.spring_term(load_n) * pinned,
         }
     }
 
     fn greatest_term(&self, load_n: f64) -> f64 {
-        self.n.max(1.0) * self.spring_term(load_n).max(1.0)
+        let factor = match self.ends {
+            ColumnEnds::FixedPinned => self.reaction_term(load_n),
+            _ => self.spring_term(load_n),
+        };
+        self.n.max(1.0) * factor.max(1.0)
     }
 
     /// Whether the load is below the first critical load; the proof is in the module head.
     fn is_below_critical(&self, load_n: f64) -> bool {
         let (u1, u2) = self.phases(load_n);
+        if self.ends == ColumnEnds::FixedPinned {
+            let far = 3.0 * FRAC_PI_2;
+            return u1 < far && u2 < far && self.phase_at_base((u1, u2)) < PI + libm::atan(self.reaction_term(load_n));
+        }
         let limit = self.greatest_phase();
         u1 < limit && u2 < limit && 0.0 < self.characteristic(load_n)
     }
@@ -233,7 +267,7 @@ impl Column {
         let euler_n = |ei_nm2: f64| phase_per_m * phase_per_m * ei_nm2;
         let spring_flexibility_per_n = match self.ends {
             ColumnEnds::SpringFree { rotational_stiffness_nm_per_rad } => length_m / rotational_stiffness_nm_per_rad,
-            ColumnEnds::FixedFree | ColumnEnds::PinnedPinned => 0.0,
+            ColumnEnds::FixedFree | ColumnEnds::PinnedPinned | ColumnEnds::FixedPinned => 0.0,
         };
         let weaker_n = euler_n(self.ei1_nm2.min(self.ei2_nm2));
         let stiffer_n = euler_n(self.ei1_nm2.max(self.ei2_nm2));

@@ -64,6 +64,45 @@ fn validate_pinned_pinned_table() {
     check_table("pinned_pinned", ColumnEnds::PinnedPinned);
 }
 
+/// Source: `stepped_column.toml`, computed independently by finite elements, to their stated 1e-4.
+#[test]
+fn validate_fixed_pinned_table() {
+    let reference = reference();
+    let table = &reference["fixed_pinned"];
+    let fractions = numbers(&table["a_over_length"]);
+    let rows = table["rows"].as_array().unwrap();
+    assert_eq!((rows.len(), fractions.len()), (5, 5));
+    for row in rows {
+        let ratio = row["i2_over_i1"].as_float().unwrap();
+        for (a, m) in fractions.iter().zip(numbers(&row["m"])) {
+            let found = load_n(1.0, *a, ratio, 1.0 - a, ColumnEnds::FixedPinned) / (PI * PI);
+            assert_near(found, m, 0.5e-4 + 1e-4 * m);
+        }
+    }
+}
+
+/// A uniform column, wherever it is cut: the first root of `tan u = u`; and every load lies between those of the column with
+/// one hold less and of the stiffer section alone.
+#[test]
+fn verify_fixed_pinned_lies_between_its_neighbours() {
+    for cut in [0.0, 0.1, 0.25, 0.5, 0.9, 1.0] {
+        let uniform = load_n(2.0, cut, 2.0, 1.0 - cut, ColumnEnds::FixedPinned);
+        assert_relative(uniform, 2.0 * 4.493_409_457_909_064 * 4.493_409_457_909_064, 1e-12);
+    }
+    for ratio in [1e-4, 0.01, 0.1, 0.7, 1.5, 20.0, 1e4] {
+        for a in [0.01, 0.2, 0.5, 0.8, 0.99] {
+            let load = |ends| load_n(1.0, a, ratio, 1.0 - a, ends);
+            let clamped = load(ColumnEnds::FixedPinned);
+            assert!(load(ColumnEnds::PinnedPinned) * (1.0 - 1e-12) <= clamped, "{ratio} {a}");
+            assert!(load(ColumnEnds::FixedFree) <= clamped, "{ratio} {a}");
+            let stiffer = f64::max(1.0, ratio) * 4.493_41 * 4.493_41;
+            assert!(clamped <= stiffer * (1.0 + 1e-9), "{ratio} {a}");
+            let found = critical_load(&section(1.0, a), &section(ratio, 1.0 - a), ColumnEnds::FixedPinned).unwrap();
+            assert!(found.residual.abs() < 1e-6, "{ratio} {a}: {}", found.residual);
+        }
+    }
+}
+
 /// Source: Timoshenko & Gere, Theory of Elastic Stability, symmetric three-part bar, values from memory; and the same
 /// cases computed independently. Half of that bar is the fixed-free column.
 ///

@@ -1,0 +1,130 @@
+//! Concrete, steelwork and ground under the rams and the holding stacks.
+
+use super::super::raise::Raise;
+use super::super::station::Station;
+use super::stacks::{BASE, HOLDING, Page, Which, ram_foot, worst_stack};
+use super::{ALLOWABLE, SEQUENCE, basis, has_holding_stack, held, pushed};
+use crate::check::{Finding, Ledger, Source, Status};
+use crate::line;
+use crate::support::stack::Stack;
+use crate::support::{
+    ConcreteBearing, ConcreteFoundation, Face, Foundation, Ground, concrete_bearing, ground_pressure, punching,
+    steel_bearing,
+};
+use ramwright_units::{Force, Length};
+
+const BLOCK: Source =
+    Source::common_practice("force spreads at 45 degrees in a solid block of concrete (common practice, no source)");
+const LAYER: Source = Source::published("2:1 spread in a mat or layer: Bowles; Das; NAVFAC DM-7, second hand");
+
+pub(super) fn under_the_ram<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    let force = pushed(station, book);
+    at_the_foot(station, raise, BASE, book, |sides, page| bears(station, force, sides, page))
+}
+
+pub(super) fn under_the_stack<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    let force = held(station, book);
+    at_the_foot(station, raise, HOLDING, book, |sides, page| bears(station, force, sides, page))
+}
+
+pub(super) fn ground_under_the_ram<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    let force = pushed(station, book);
+    at_the_foot(station, raise, BASE, book, |sides, page| presses(station, force, sides, page))
+}
+
+pub(super) fn ground_under_the_stack<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    let force = held(station, book);
+    at_the_foot(station, raise, HOLDING, book, |sides, page| presses(station, force, sides, page))
+}
+
+pub(super) fn punching_under_the_ram<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    let force = pushed(station, book);
+    punches(station, force)
+}
+
+pub(super) fn punching_under_the_stack<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    match has_holding_stack(raise) {
+        None => Finding::missing([SEQUENCE]),
+        Some(false) => Finding::judged(Status::Pass, "no holding stack stands there"),
+        Some(true) => {
+            let force = held(station, book);
+            punches(station, force)
+        }
+    }
+}
+
+/// A check of what the foot of every stack of the sequence bears on; a ram may stand on the foundation itself.
+fn at_the_foot<L: Ledger>(
+    station: &Station<'_>,
+    raise: &Raise,
+    which: Which,
+    book: &mut L,
+    find: impl Fn((Length, Length), &mut Page) -> Finding,
+) -> Finding {
+    worst_stack(station, raise, which, book, |stack: &Stack<'_>, page| match (stack.foot(), which.under_a_ram) {
+        (Some(sides), _) => find(sides, page),
+        (None, true) => match ram_foot(station) {
+            Ok((face, _)) => find(face.sides(), page),
+            Err(missing) => missing,
+        },
+        (None, false) => Finding::judged(Status::Pass, "no holding stack stands there"),
+    })
+}
+
+fn bears<L: Ledger>(station: &Station<'_>, force: Force, sides: (Length, Length), book: &mut L) -> Finding {
+    let basis = match basis(station) {
+        Ok(basis) => basis,
+        Err(missing) => return missing,
+    };
+    match station.links.foundation {
+        None => Finding::missing([station.link("foundation")]),
+        Some(Foundation::Ground(..)) => {
+            Finding::judged(Status::Pass, "it stands on the ground itself; see the pressure on it")
+        }
+        Some(Foundation::Steelwork(yield_strength)) => {
+            let names = (station.link("foundation/yield_strength"), format!("{ALLOWABLE}/steel_bearing"));
+            let face = Face::Rectangle(sides.0, sides.1);
+            steel_bearing(book, force, face, yield_strength, basis, (&names.0, &names.1))
+        }
+        Some(Foundation::Concrete(concrete, _)) => {
+            let Some(strength) = concrete.strength else {
+                return Finding::missing([station.link("foundation/concrete_strength")]);
+            };
+            let bearing = ConcreteBearing { loaded: sides, room: concrete.room, depth: concrete.depth, strength };
+            concrete_bearing(book, force, &bearing, basis, &format!("{ALLOWABLE}/concrete_bearing"))
+        }
+    }
+}
+
+fn punches(station: &Station<'_>, force: Force) -> Finding {
+    match station.links.foundation {
+        None => Finding::missing([station.link("foundation")]),
+        Some(Foundation::Concrete(ConcreteFoundation { slab: true, punching_resistance, .. }, _)) => {
+            punching(force, punching_resistance, &station.link("foundation/punching_resistance"))
+        }
+        Some(_) => Finding::judged(Status::Pass, "there is no slab that could be punched through"),
+    }
+}
+
+fn presses<L: Ledger>(station: &Station<'_>, force: Force, sides: (Length, Length), book: &mut L) -> Finding {
+    let (ground, spread) = match station.links.foundation {
+        None => return Finding::missing([station.link("foundation")]),
+        Some(Foundation::Steelwork(_)) => {
+            return Finding::judged(Status::Pass, "it stands on steelwork; see the limit of the foundation");
+        }
+        // At 45 degrees each side grows by twice the depth, at 2:1 by the depth.
+        Some(Foundation::Concrete(concrete, ground)) => (ground, (concrete.depth, 2.0, BLOCK)),
+        Some(Foundation::Ground(ground, depth)) => (ground, (depth, 1.0, LAYER)),
+    };
+    let Some(ground) = ground else { return Finding::missing([station.link("foundation/ground")]) };
+    let (depth, growth, source) = spread;
+    let depth = depth.unwrap_or(Length::ZERO);
+    let longer = ground.length.max(ground.width);
+    let shorter = ground.length.min(ground.width);
+    // No larger area bears than the force can reach from the foot of the stack.
+    let length = line!(book, L_g: Length = min(L, a + n * z); L = longer, a = sides.0.max(sides.1), n = growth, z = depth; source.clone());
+    let width = line!(book, B_g: Length = min(B, b + n * z); B = shorter, b = sides.0.min(sides.1), n = growth, z = depth; source);
+    let reached = Ground { length, width, ..ground };
+    let name = station.link("foundation/ground/allowable or class");
+    ground_pressure(book, force, &reached, station.line.basis.as_ref(), &name)
+}

@@ -1,0 +1,78 @@
+//! The load's underside and the plates between it and the foundation.
+
+use super::super::raise::Raise;
+use super::super::station::Station;
+use super::stacks::{HOLDING, worst_stack};
+use super::{ALLOWABLE, SEQUENCE, basis, has_holding_stack, held, pushed};
+use crate::check::{Finding, Ledger, Status};
+use crate::support::{Core, Face, SteelPlate, plate_bending, soffit_bearing};
+use ramwright_units::Length;
+
+pub(super) fn soffit_over_the_ram<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    let face = match (station.links.head_plate, station.ram.saddle_diameter) {
+        (Some(plate), _) => plate.face(),
+        (None, Some(saddle)) => Face::Round(saddle),
+        (None, None) => return Finding::missing([format!("rams/{}/saddle_diameter", station.ram.id)]),
+    };
+    let force = pushed(station, book);
+    on_soffit(station, force, face, book)
+}
+
+/// The highest piece of the holding stack under the load, which is taken to cover it.
+pub(super) fn soffit_over_the_stack<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    match has_holding_stack(raise) {
+        None => return Finding::missing([SEQUENCE]),
+        Some(false) => return Finding::judged(Status::Pass, "no holding stack stands under the load"),
+        Some(true) => {}
+    }
+    if let Err(missing) = basis(station) {
+        return missing;
+    }
+    let force = held(station, book);
+    worst_stack(station, raise, HOLDING, book, |stack, book| match stack.head() {
+        Some(top) => on_soffit(station, force, Face::Rectangle(top.length, top.width), book),
+        None => Finding::judged(Status::Pass, "no holding stack stands under the load"),
+    })
+}
+
+fn on_soffit<L: Ledger>(station: &Station<'_>, force: ramwright_units::Force, face: Face, book: &mut L) -> Finding {
+    let basis = match basis(station) {
+        Ok(basis) => basis,
+        Err(missing) => return missing,
+    };
+    let Some(soffit) = station.links.soffit else { return Finding::missing([station.link("soffit")]) };
+    soffit_bearing(book, force, face, soffit, basis, (&station.link("soffit"), ALLOWABLE))
+}
+
+pub(super) fn head_plate<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    let core = (station.ram.saddle_diameter, "saddle_diameter");
+    bent(station, (station.links.head_plate, "head_plate"), core, book)
+}
+
+pub(super) fn base_plate<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    let core = (station.ram.base_diameter, "base_diameter");
+    bent(station, (station.links.base_plate, "base_plate"), core, book)
+}
+
+fn bent<L: Ledger>(
+    station: &Station<'_>,
+    (plate, name): (Option<SteelPlate>, &str),
+    (core, of_ram): (Option<Length>, &str),
+    book: &mut L,
+) -> Finding {
+    let Some(plate) = plate else {
+        let none_stated = station.links.head_plate.is_none() && station.links.base_plate.is_none();
+        if none_stated && Length::ZERO < station.settings.plates {
+            return Finding::missing([station.link(name)]);
+        }
+        return Finding::judged(Status::Pass, "no plate stands here");
+    };
+    let basis = match basis(station) {
+        Ok(basis) => basis,
+        Err(missing) => return missing,
+    };
+    let Some(core) = core else { return Finding::missing([format!("rams/{}/{of_ram}", station.ram.id)]) };
+    let force = pushed(station, book);
+    let names = (station.link(&format!("{name}/yield_strength")), format!("{ALLOWABLE}/plate_bending"));
+    plate_bending(book, force, Core::Round(core), &plate, basis, (&names.0, &names.1))
+}

@@ -1,0 +1,110 @@
+//! The ram: what bends it, what its oil does, who carries it.
+
+use super::super::checks::{extended, upright};
+use super::super::raise::Raise;
+use super::super::station::Station;
+use super::SEQUENCE;
+use crate::check::{Finding, Ledger, NoLines, Status};
+use crate::defaults::{BULK_MODULUS, COLLAR_SPARE_STROKE};
+use crate::load::Task;
+use crate::ram::{
+    Bending, Sideways, WarmOil, collar_release, handling, pressure, return_pressure, saddle_angle, saddle_off_centre,
+    side_load, sideways_force, stress, warm_oil,
+};
+use crate::support::Handling;
+use ramwright_units::Force;
+
+pub(super) fn stress_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    if station.case.task == Task::Pull {
+        return Finding::missing([
+            "the stress of a plunger that pulls is not computed: it hangs on its thread, see the maker's data",
+        ]);
+    }
+    if station.case.task == Task::Raise && raise.found().is_none() {
+        return Finding::missing([SEQUENCE]);
+    }
+    let (Some(off_centre), Some(lean)) = (station.links.off_centre, station.links.lean) else {
+        return missing_of(
+            station,
+            [(station.links.off_centre.is_none(), "off_centre"), (station.links.lean.is_none(), "lean")],
+        );
+    };
+    // The lean adds its own moment in the formula, so only the load's sideways force enters here.
+    let sideways = match station.case.task {
+        Task::Raise => sideways_force(&mut NoLines, &upright(station)),
+        Task::Press | Task::Pull => Force::ZERO,
+    };
+    let bending = Bending { off_centre, lean, sideways };
+    let state = extended(station, raise);
+    stress(book, station.ram, station.share_of_one(), &state, &bending, &station.field("base or base_stiffness"))
+}
+
+fn missing_of<const N: usize>(station: &Station<'_>, absent: [(bool, &str); N]) -> Finding {
+    Finding::missing(absent.iter().filter(|(absent, _)| *absent).map(|(_, name)| station.link(name)))
+}
+
+pub(super) fn side_load_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    let Some(lean) = station.links.lean else { return missing_of(station, [(true, "lean")]) };
+    if station.rams_of_model < station.rams {
+        return Finding::missing([
+            "one model of ram at every point; how several models share the horizontal force is not computed",
+        ]);
+    }
+    side_load(book, station.ram, &Sideways { lean, ..upright(station) })
+}
+
+pub(super) fn saddle_angle_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, _book: &mut L) -> Finding {
+    let names = (station.link("soffit_angle"), format!("rams/{}/saddle_tilt_limit", station.ram.id));
+    saddle_angle(station.links.soffit_angle, station.ram.saddle_tilt_limit, (&names.0, &names.1))
+}
+
+pub(super) fn saddle_off_centre_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    let names = (station.link("off_centre"), format!("rams/{}/saddle_diameter", station.ram.id));
+    saddle_off_centre(book, station.links.off_centre, station.ram.saddle_diameter, (&names.0, &names.1))
+}
+
+pub(super) fn collar_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    if !station.ram.lock_collar {
+        return Finding::judged(Status::Pass, "the ram has no lock collar; the load is held on packing");
+    }
+    let Some(sequence) = raise.found() else { return Finding::missing([SEQUENCE]) };
+    collar_release(book, sequence.greatest_extension, station.ram.stroke, COLLAR_SPARE_STROKE)
+}
+
+pub(super) fn warm_oil_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    let Some(rise_k) = station.line.oil_temperature_rise_k else {
+        return Finding::missing(["line_of_force/oil_temperature_rise_k"]);
+    };
+    let before = pressure(book, station.ram.effective_area, station.count, station.share());
+    let oil = WarmOil {
+        rise_k,
+        pressure: before,
+        rated: station.ram.rated_pressure,
+        bulk_modulus: BULK_MODULUS,
+        relief: station.line.thermal_relief,
+    };
+    warm_oil(book, &oil)
+}
+
+pub(super) fn return_line<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    if station.case.task == Task::Pull {
+        return Finding::judged(
+            Status::Pass,
+            "a ram that pulls returns its oil from the full bore, at less than the pressure on its annulus",
+        );
+    }
+    let annulus = format!("rams/{}/annulus_area", station.ram.id);
+    let names = ("line_of_force/return_line", &*annulus);
+    // A ram held back by its own oil takes all that the pump gives, whatever it carries.
+    return_pressure(book, station.ram, station.ram.rated_pressure, station.line.return_line, names)
+}
+
+pub(super) fn handling_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    match station.line.handling {
+        None => Finding::missing(["line_of_force/handling"]),
+        Some(Handling::LiftingGear) => Finding::judged(Status::Pass, "rams are carried by lifting gear"),
+        Some(Handling::ByHand(persons)) => {
+            handling(book, station.ram.mass, persons, &format!("rams/{}/mass", station.ram.id))
+        }
+    }
+}

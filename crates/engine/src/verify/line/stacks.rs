@@ -1,0 +1,228 @@
+//! The stacks under the ram and under the load, each at the step of the sequence in which it is worst.
+
+use super::super::raise::Raise;
+use super::super::station::Station;
+use super::{SEQUENCE, basis, held, pushed};
+use crate::check::{Finding, Ledger, Line, NoLines, Status};
+use crate::packing_lift::{PieceCount, Step};
+use crate::ram::Ram;
+use crate::support::Face;
+use crate::support::stack::{
+    Stack, StackLoad, height_check, overhang_check, plumb_check, settlement_check, shortening, stack_bearing,
+};
+use ramwright_units::{Force, Length, Stiffness};
+
+/// Which stack of a step is meant.
+#[derive(Clone, Copy)]
+pub(super) struct Which {
+    pieces: fn(&Step) -> &[PieceCount],
+    absent: &'static str,
+    pub(super) under_a_ram: bool,
+}
+
+/// The stack under a ram.
+pub(super) const BASE: Which =
+    Which { pieces: |step| &step.base_stack, absent: "no base stack stands under the ram", under_a_ram: true };
+/// The stack under the load.
+pub(super) const HOLDING: Which =
+    Which { pieces: |step| &step.holding_stack, absent: "no holding stack stands under the load", under_a_ram: false };
+
+/// Lines of the stack that is being looked at; a search looks without writing.
+pub(super) enum Page {
+    /// Nothing is kept.
+    Blank,
+    /// Lines are kept.
+    Written(Vec<Line>),
+}
+
+impl Ledger for Page {
+    const KEEPS: bool = true;
+
+    fn keep(&mut self, line: impl FnOnce() -> Line) {
+        if let Self::Written(lines) = self {
+            lines.push(line());
+        }
+    }
+}
+
+/// Which times of a sequence are looked at.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Times {
+    /// All of them: at some a ram may stand on the foundation itself.
+    All,
+    /// Those at which the stack stands, if it ever does.
+    Standing,
+}
+
+/// Every stack of the sequence that differs from the ones before it.
+fn stacks<'a>(station: &Station<'a>, raise: &Raise, which: Which, times: Times) -> Result<Vec<Stack<'a>>, Finding> {
+    let sequence = raise.found().ok_or_else(|| Finding::missing([SEQUENCE]))?;
+    let mut seen: Vec<&[PieceCount]> = Vec::new();
+    for step in &sequence.steps {
+        let pieces = (which.pieces)(step);
+        if !seen.contains(&pieces) {
+            seen.push(pieces);
+        }
+    }
+    let ever = seen.iter().any(|pieces| !pieces.is_empty());
+    let keeps = |pieces: &&[PieceCount]| times == Times::All || !ever || !pieces.is_empty();
+    let found: Result<Vec<_>, _> =
+        seen.into_iter().filter(keeps).map(|counts| Stack::of(counts, station.packing)).collect();
+    found.map_err(|unknown| Finding::missing([unknown.to_string()]))
+}
+
+/// A check of what every stack of the sequence does, the worst of them with its lines. Under a ram the bare foundation counts
+/// as a stack of nothing.
+pub(super) fn worst_stack<L: Ledger>(
+    station: &Station<'_>,
+    raise: &Raise,
+    which: Which,
+    book: &mut L,
+    find: impl Fn(&Stack<'_>, &mut Page) -> Finding,
+) -> Finding {
+    let times = if which.under_a_ram { Times::All } else { Times::Standing };
+    worst_at(station, raise, (which, times), book, find)
+}
+
+fn worst_at<L: Ledger>(
+    station: &Station<'_>,
+    raise: &Raise,
+    (which, times): (Which, Times),
+    book: &mut L,
+    find: impl Fn(&Stack<'_>, &mut Page) -> Finding,
+) -> Finding {
+    let stacks = match stacks(station, raise, which, times) {
+        Ok(stacks) => stacks,
+        Err(missing) => return missing,
+    };
+    let findings = stacks.iter().map(|stack| (stack, find(stack, &mut Page::Blank)));
+    let worst = findings.reduce(|worst, one| if one.1.is_worse_than(&worst.1) { one } else { worst });
+    let Some((stack, finding)) = worst else { return Finding::missing([SEQUENCE]) };
+    if !L::KEEPS {
+        return finding;
+    }
+    let mut page = Page::Written(Vec::new());
+    let finding = find(stack, &mut page);
+    if let Page::Written(lines) = page {
+        lines.into_iter().for_each(|line| book.keep(|| line));
+    }
+    finding
+}
+
+/// The same for stacks with pieces in them; a pass in words where there never is one.
+fn worst_standing<L: Ledger>(
+    station: &Station<'_>,
+    raise: &Raise,
+    which: Which,
+    book: &mut L,
+    find: impl Fn(&Stack<'_>, &mut Page) -> Finding,
+) -> Finding {
+    worst_at(station, raise, (which, Times::Standing), book, |stack, page| {
+        if stack.is_empty() { Finding::judged(Status::Pass, which.absent) } else { find(stack, page) }
+    })
+}
+
+/// What presses on the head of a base stack.
+pub(super) fn ram_foot(station: &Station<'_>) -> Result<(Face, &'static str), Finding> {
+    match (station.links.base_plate, station.ram.base_diameter) {
+        (Some(plate), _) => Ok((plate.face(), "the base plate")),
+        (None, Some(base)) => Ok((Face::Round(base), "the ram's base")),
+        (None, None) => Err(Finding::missing([format!("rams/{}/base_diameter", station.ram.id)])),
+    }
+}
+
+fn bearing<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, force: Force, book: &mut L) -> Finding {
+    let head = match if which.under_a_ram { ram_foot(station).map(Some) } else { Ok(None) } {
+        Ok(head) => head,
+        Err(missing) => return missing,
+    };
+    let load = StackLoad { force, head, contacts_loaded: station.links.contacts_loaded };
+    worst_standing(station, raise, which, book, |stack, page| match basis(station) {
+        Ok(basis) => stack_bearing(page, stack, &load, basis),
+        Err(missing) => missing,
+    })
+}
+
+pub(super) fn base_bearing<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    let force = pushed(station, book);
+    bearing(station, raise, BASE, force, book)
+}
+
+pub(super) fn holding_bearing<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    let force = held(station, book);
+    bearing(station, raise, HOLDING, force, book)
+}
+
+fn height<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, book: &mut L) -> Finding {
+    worst_standing(station, raise, which, book, |stack, page| {
+        height_check(page, stack, which.under_a_ram, station.links.contacts_loaded)
+    })
+}
+
+pub(super) fn base_height<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    height(station, raise, BASE, book)
+}
+
+pub(super) fn holding_height<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    height(station, raise, HOLDING, book)
+}
+
+pub(super) fn base_overhang<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    worst_standing(station, raise, BASE, book, |stack, page| overhang_check(page, stack))
+}
+
+pub(super) fn holding_overhang<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    worst_standing(station, raise, HOLDING, book, |stack, page| overhang_check(page, stack))
+}
+
+fn plumb<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, book: &mut L) -> Finding {
+    let names = (station.link("lean"), station.link("off_centre"));
+    worst_standing(station, raise, which, book, |stack, page| {
+        plumb_check(page, stack, station.links.lean, station.links.off_centre, (&names.0, &names.1))
+    })
+}
+
+pub(super) fn base_plumb<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    plumb(station, raise, BASE, book)
+}
+
+pub(super) fn holding_plumb<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    plumb(station, raise, HOLDING, book)
+}
+
+pub(super) fn base_settlement<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    let force = station.share_of_one();
+    worst_standing(station, raise, BASE, book, |stack, page| settlement_check(page, stack, force))
+}
+
+pub(super) fn holding_settlement<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+    let force = held(station, book);
+    worst_standing(station, raise, HOLDING, book, |stack, page| settlement_check(page, stack, force))
+}
+
+/// The least load limit of any piece in a holding stack; nothing if there is no such stack or a limit is not stated.
+pub(in super::super) fn holding_limit(station: &Station<'_>, raise: &Raise) -> Option<Force> {
+    let stacks = stacks(station, raise, HOLDING, Times::Standing).ok()?;
+    let limits: Option<Vec<Force>> = stacks.iter().flat_map(Stack::pieces).map(|piece| piece.load_limit).collect();
+    limits?.into_iter().reduce(Force::min)
+}
+
+/// The stiffness of what catches a ram's load: its own steel under a collar, else its stiffest holding stack. Everything else
+/// that would give way is left out, which makes the blow too great rather than too small.
+pub(in super::super) fn catching_stiffness(station: &Station<'_>, raise: &Raise) -> Option<Stiffness> {
+    if station.ram.lock_collar {
+        return steel_of(station.ram);
+    }
+    let force = station.share_of_one();
+    let stacks = stacks(station, raise, HOLDING, Times::Standing).ok()?;
+    let standing = stacks.iter().filter(|stack| !stack.is_empty());
+    let least = standing.map(|stack| shortening(&mut NoLines, stack, force).ok()).collect::<Option<Vec<_>>>()?;
+    least.into_iter().reduce(Length::min).map(|shortening| force / shortening)
+}
+
+/// The plunger's section over the closed height: shorter than the way of the force, and so stiffer.
+fn steel_of(ram: &Ram) -> Option<Stiffness> {
+    let (outside, hole) = (ram.plunger_diameter?.m(), ram.plunger_bore?.m());
+    let area_m2 = std::f64::consts::PI / 4.0 * (outside * outside - hole * hole);
+    Some(Stiffness::from_n_per_m(ram.material.modulus().pa() * area_m2 / ram.closed_height.m()))
+}

@@ -1,0 +1,136 @@
+//! One ram loses its oil, or one point gives way.
+
+use super::super::checks::carrying;
+use super::super::line::{catching_stiffness, holding_limit};
+use super::super::raise::Raise;
+use super::super::rules::{Rule, holding_the_rest};
+use super::super::station::{Context, Reserve, Station};
+use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Source, Status};
+use crate::line;
+use crate::load::{LoadShares, Task, envelope_alone, without_point};
+use crate::ram::CapacityLimit;
+use crate::support::HoldingValve;
+use crate::support::stack::impact_factor;
+use ramwright_units::{Force, Length, Stiffness};
+
+/// One ram loses its oil, each point in turn: the rams beside it, or else the other points, carry on with their whole
+/// capacity and within the limits of what they stand between; failing that, the load comes down on to its follow-up support.
+pub(in super::super) fn one_ram_lost(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<Check> {
+    at_each_point(context, shares, CheckId::RamLost, Scenario::OneRamLost, |index, station, lines| {
+        // Where oil is shared between points, what one ram loses all of them lose.
+        if 1 < station.count && !context.case.is_linked(index) {
+            let beside = Station { count: station.count - 1, ..*station };
+            return carrying(&beside, beside.share(), CapacityLimit::Accidental, lines)
+                .with_caution("each ram is taken to have a load-holding valve of its own, and the rest to stay under the middle of the head plate");
+        }
+        others_carry(context, index, raise, lines).unwrap_or_else(|| caught(context, station, raise, lines))
+    })
+}
+
+/// One point gives way altogether, each in turn: whether the others hold the load.
+///
+/// Most lifts on four points or fewer do not survive that, so a load that would come down is a caution, not a failure: it
+/// says what hangs on the point alone.
+pub(in super::super) fn one_point_lost(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<Check> {
+    at_each_point(context, shares, CheckId::PointLost, Scenario::OnePointLost, |index, station, lines| {
+        others_carry(context, index, raise, lines).unwrap_or_else(|| {
+            let alone = format!(
+                "the other points do not hold the load if this one gives way: {:.0} kN hang on it, on its jacking point and on its foundation alone",
+                station.share().kn()
+            );
+            Finding::judged(Status::Caution, alone)
+        })
+    })
+}
+
+fn at_each_point(
+    context: Context<'_>,
+    shares: &LoadShares,
+    id: CheckId,
+    scenario: Scenario,
+    find: impl Fn(usize, &Station<'_>, &mut Lines) -> Finding,
+) -> Vec<Check> {
+    if context.case.task != Task::Raise {
+        return Vec::new();
+    }
+    let stations = context.stations(shares, Reserve::Accidental).enumerate();
+    stations
+        .map(|(index, station)| {
+            let mut lines = Lines::default();
+            let finding = find(index, &station, &mut lines);
+            Check::new(&Place { id, subject: &station.point.id, scenario, phase: Phase::Raising }, finding, lines)
+        })
+        .collect()
+}
+
+/// The other points with this one gone: the worst of what they and their surroundings bear, if they are known to hold the load.
+fn others_carry(context: Context<'_>, index: usize, raise: &Raise, lines: &mut Lines) -> Option<Finding> {
+    let rest = without_point(context.case, index)?;
+    let shares = envelope_alone(&rest).ok()?;
+    let stands = |check: &Check| matches!(check.status, Status::Pass | Status::Caution);
+    if !shares.checks.iter().filter(|check| check.id == CheckId::Tipping).all(stands) {
+        return None;
+    }
+    let remaining = Context { case: &rest, ..context };
+    let mut worst: Option<(Finding, Lines)> = None;
+    // What was lost carries nothing, and need not.
+    for station in remaining.stations(&shares, Reserve::Accidental).filter(|station| Force::ZERO < station.share()) {
+        for Rule { check, .. } in holding_the_rest() {
+            let mut its_lines = Lines::default();
+            let finding = check(&station, raise, &mut its_lines);
+            if worst.as_ref().is_none_or(|(so_far, _)| finding.is_worse_than(so_far)) {
+                worst = Some((finding, its_lines));
+            }
+        }
+    }
+    let (finding, its_lines) = worst?;
+    // What is not known to hold may fail: then the load comes down, whatever is missing.
+    if matches!(finding.status(), Status::Fail | Status::NotChecked) {
+        return None;
+    }
+    lines.0.extend(its_lines.0);
+    Some(finding)
+}
+
+/// The load comes down on to what follows it: slowly where every ram has a load-holding valve, else with a blow.
+fn caught(context: Context<'_>, station: &Station<'_>, raise: &Raise, lines: &mut Lines) -> Finding {
+    let drop = context.settings.follow_up_gap;
+    let support = if station.ram.lock_collar { "lock collar" } else { "holding stack" };
+    let Some(valve) = context.line.holding_valve else {
+        return Finding::missing([format!(
+            "line_of_force/holding_valve: the other points do not carry the load, and it comes down by up to {:.1} mm on to its {support}",
+            drop.mm()
+        )]);
+    };
+    let landing = match valve {
+        HoldingValve::AtEachRam => Some((station.share(), "slowly, by what its seals leak")),
+        HoldingValve::Elsewhere => catching_stiffness(station, raise)
+            .map(|stiffness| (blow(lines, station.share(), drop, stiffness), "with the blow of its fall")),
+    };
+    let Some((force, how)) = landing else {
+        return Finding::missing([format!(
+            "stiffness of the {support} that catches the load; see the check of settlement"
+        )]);
+    };
+    let finding = if station.ram.lock_collar {
+        carrying(station, force, CapacityLimit::Accidental, lines)
+    } else {
+        let Some(limit) = holding_limit(station, raise) else {
+            return Finding::missing([
+                "packing/*/load_limit of every piece in the holding stack that catches the load",
+            ]);
+        };
+        Finding::compare(force / f64::from(station.count), limit)
+    };
+    finding.with_caution(format!(
+        "the other points do not carry the load: it comes down {how}, by up to {:.1} mm, on to its {support}",
+        drop.mm()
+    ))
+}
+
+/// What a load that falls on to a support presses with.
+fn blow(lines: &mut Lines, force: Force, drop: Length, stiffness: Stiffness) -> Force {
+    let deflection = line!(lines, d: Length = F / k; F = force, k = stiffness; Source::definition("deflection under the load at rest"));
+    let factor = line!(lines, phi: f64 = impact_factor(h, d); h = drop, d = deflection; Source::published("1 + sqrt(1 + 2 h / d): energy of a falling mass on a spring, any textbook of dynamics"));
+    line!(lines, F_max: Force = phi * F; phi = factor, F = force; Source::definition("force with its impact factor"))
+}
