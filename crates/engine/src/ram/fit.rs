@@ -26,3 +26,20 @@ pub fn closed_height(
     Finding::compare(needed, clearance)
         .with_remedy(|| format!("a clearance of {:.1} mm", (needed.mm() * 10.0).ceil() / 10.0))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::{NoLines, Status};
+
+    #[test]
+    fn verify_a_ram_that_just_goes_in() {
+        let mm = Length::from_mm;
+        let found = |clearance: Option<f64>| {
+            closed_height(&mut NoLines, mm(261.0), mm(35.0), mm(3.0), clearance.map(mm), "clearance").status()
+        };
+        assert_eq!(found(Some(299.0)), Status::Pass);
+        assert_eq!(found(Some(298.9)), Status::Fail);
+        assert_eq!(found(None), Status::NotChecked);
+    }
+}

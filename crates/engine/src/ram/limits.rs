@@ -26,3 +26,18 @@ pub fn stated_limit(
     let demand = line!(book, F_stop: Force = k_stop * R; k_stop = stop_factor, R = share; Source::common_practice("stop pressure over the greatest expected pressure"));
     Finding::compare(demand, limit).with_remedy(|| format!("a limit of {:.1} kN", (demand.kn() * 10.0).ceil() / 10.0))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::{NoLines, Status};
+
+    #[test]
+    fn verify_a_limit_stated_is_held_against_the_stop_pressure() {
+        let kn = Force::from_kn;
+        let found = |limit: Option<f64>| stated_limit(&mut NoLines, kn(500.0), 1.1, limit.map(kn), "limit").status();
+        assert_eq!(found(Some(550.0)), Status::Pass);
+        assert_eq!(found(Some(549.9)), Status::Fail);
+        assert_eq!(found(None), Status::NotChecked);
+    }
+}

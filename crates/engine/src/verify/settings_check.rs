@@ -25,3 +25,32 @@ pub(crate) fn settings_finding(settings: &Settings) -> Finding {
         format!("weaker than the defaults: {}; somebody must answer for that", weak.join(", ")),
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::settings::{PackingLifts, StrokeLimit};
+
+    #[test]
+    fn verify_a_weaker_setting_is_a_caution() {
+        let ordinary = Settings {
+            capacity_limit: defaults::CAPACITY_LIMIT,
+            stroke_limit: StrokeLimit::Share(defaults::STROKE_LIMIT),
+            plates: Length::ZERO,
+            entry_gap: defaults::ENTRY_GAP,
+            packing_gap: defaults::PACKING_GAP,
+            follow_up_gap: defaults::FOLLOW_UP_GAP,
+            over_jack_allowance: defaults::OVER_JACK_ALLOWANCE,
+            side_by_side_spacing: defaults::SIDE_BY_SIDE_SPACING,
+            stability_factor: defaults::STABILITY_FACTOR,
+            heavier_factor: defaults::HEAVIER_FACTOR,
+            packing_lifts: PackingLifts::Allowed,
+            rams_per_point: 1,
+        };
+        assert_eq!(settings_finding(&ordinary).status(), Status::Pass);
+        let weak = Settings { stability_factor: 3.0, ..ordinary.clone() };
+        assert_eq!(settings_finding(&weak).status(), Status::Caution);
+        let strict = Settings { follow_up_gap: Length::from_mm(10.0), ..ordinary };
+        assert_eq!(settings_finding(&strict).status(), Status::Pass);
+    }
+}

@@ -142,6 +142,7 @@ fn call(name: &str, arguments: &[f64]) -> Option<f64> {
         ("tan", [x]) => libm::tan(*x),
         ("stress_on" | "pressure_on", [force, area]) => force / area,
         ("bending_in", [moment, distance, inertia]) => moment * distance / inertia,
+        ("growth", [r]) => (1.0 + (4.0 / std::f64::consts::PI - 1.0) * r) / (1.0 - r),
         ("impact_factor", [h, d]) => 1.0 + (1.0 + 2.0 * h / d).sqrt(),
         ("log10", [x]) => libm::log10(*x),
         ("pow4", [x]) => (x * x) * (x * x),
