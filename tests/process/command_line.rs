@@ -24,6 +24,21 @@ fn verify_openapi_prints_what_is_committed() {
     assert!(!output(&["openapi", "--version", "2.0"], &[]).status.success());
 }
 
+/// The table of checks in the contributors' documentation is the one that the program prints from its own list.
+#[test]
+fn verify_the_documented_checks_are_those_of_the_list() {
+    let printed = output(&["basis"], &[]);
+    assert!(printed.status.success());
+    let table = String::from_utf8(printed.stdout).unwrap();
+    let documented = include_str!("../../DEVELOPERS.md");
+    let begin = documented.find("<!-- basis:begin -->\n").unwrap() + "<!-- basis:begin -->\n".len();
+    let end = documented.find("<!-- basis:end -->").unwrap();
+    assert!(
+        documented[begin..end] == table,
+        "DEVELOPERS.md is out of date; put what `cargo run -p ramwright-server -- basis` prints between its marks"
+    );
+}
+
 #[test]
 fn verify_healthcheck_tells_alive_from_dead() {
     let serving = Serving::start(&[]);

@@ -13,5 +13,5 @@ while IFS= read -r line; do
   [ -s "$work/body" ] || { echo "an empty answer: $line" >&2; exit 1; }
   count=$((count + 1))
 done < <(grep '^curl ' README.md)
-[ "$count" -ge 22 ] || { echo "only $count commands found in the README" >&2; exit 1; }
+[ "$count" -ge 24 ] || { echo "only $count commands found in the README" >&2; exit 1; }
 echo "$count commands of the README answer as it says"

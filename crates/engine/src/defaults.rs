@@ -21,6 +21,12 @@ pub const STABILITY_FACTOR: f64 = 3.5;
 pub const STOP_PRESSURE_FACTOR: f64 = 1.10;
 /// How much heavier the load is in the scenario `load_heavier`. Common practice, no source.
 pub const HEAVIER_FACTOR: f64 = 1.10;
+/// Load factor of ACI 318 for concrete where none is stated: that of a live load. From memory.
+pub const ACI_LOAD_FACTOR: f64 = 1.6;
+/// Partial factor on the force by the Eurocodes where none is stated: that of a variable action (EN 1990). From memory.
+pub const EUROCODE_LOAD_FACTOR: f64 = 1.5;
+/// Coefficient `alpha_cc` of EN 1992-1-1 where none is stated: the lower of those in use. From memory.
+pub const EUROCODE_ALPHA_CC: f64 = 0.85;
 /// By which factor the band of levels is wider in the scenario `level_error`. Common practice, no source.
 pub const LEVEL_ACCIDENT_FACTOR: f64 = 2.0;
 /// By which factor wind and horizontal force are greater in the scenario `horizontal_force`. Common practice, no source.

@@ -495,9 +495,13 @@ fn verify_hostile_numbers_in_the_settings() {
 
 #[test]
 fn verify_hostile_numbers_in_the_line_of_force() {
-    for basis in [support::line::NDS, support::line::EUROCODE, support::line::own()] {
-        let mut all = sound();
-        all.iter_mut().for_each(|(_, all)| all.line.basis = Some(basis));
+    withstand(OF_THE_LINE);
+    // The other bases go other ways through the strengths alone: one lift is enough for them.
+    for basis in [support::line::EUROCODE, support::line::own()] {
+        let mut all: Vec<_> = sound().into_iter().filter(|(of, _)| *of == "triangle").collect();
+        for (_, all) in &mut all {
+            all.line.basis = Some(basis);
+        }
         withstand_each(all, OF_THE_LINE);
     }
 }

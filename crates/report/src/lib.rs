@@ -14,6 +14,8 @@ mod tests;
 
 use ramwright_units::Profile;
 
+pub use reference::basis_in_markdown;
+
 /// A result that has a table.
 ///
 /// The table is CSV (RFC 4180) in UTF-8 without a byte-order mark, its first line the heads of the columns.

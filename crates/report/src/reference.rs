@@ -1,10 +1,35 @@
 //! The lists of checks and materials as tables.
 
-use crate::Tables;
 use crate::table::Table;
-use ramwright_engine::check::BasisEntry;
+use crate::{Tables, cell};
+use ramwright_engine::check::{BasisEntry, basis};
 use ramwright_engine::support::MaterialValue;
 use ramwright_units::Profile;
+
+/// Every check of the engine's list as a table in Markdown, for documentation.
+pub fn basis_in_markdown() -> String {
+    let mut text = String::from("| check | asks | formula | source | validity | tested with | test |\n");
+    text.push_str("| --- | --- | --- | --- | --- | --- | --- |\n");
+    for entry in basis() {
+        let standing = cell::word(&entry.source.standing).replace('_', " ");
+        let source = format!("{} ({standing})", entry.source.text);
+        let id = format!("`{}`", cell::word(&entry.id));
+        let test = format!("`{}`", entry.test);
+        let cells = [
+            &*id,
+            entry.title.as_str(),
+            entry.formula.as_str(),
+            &source,
+            entry.validity.as_str(),
+            entry.tested_with.as_str(),
+            &test,
+        ];
+        // A bar would end the cell.
+        let line: Vec<String> = cells.iter().map(|cell| cell.replace('|', "/")).collect();
+        text.extend(["| ", &line.join(" | "), " |\n"]);
+    }
+    text
+}
 
 impl Tables for Vec<BasisEntry> {
     fn csv(&self, units: Profile) -> String {

@@ -30,6 +30,8 @@ pub enum Command {
         #[arg(long, default_value = "3.1")]
         version: OpenApiVersion,
     },
+    /// Print every check with what it rests on, as a table in Markdown.
+    Basis,
     /// Ask the service on this machine whether it is alive; exit with 0 if it is and 1 if not.
     Healthcheck,
     /// Start the service on a free port of this machine, show it at work, and stop.

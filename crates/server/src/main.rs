@@ -25,6 +25,10 @@ fn run(cli: Cli) -> Outcome {
     match cli.command.unwrap_or(Command::Serve) {
         Command::Serve => serve(cli.config),
         Command::Openapi { version } => print_description(version),
+        Command::Basis => {
+            std::io::stdout().write_all(ramwright_report::basis_in_markdown().as_bytes())?;
+            Ok(ExitCode::SUCCESS)
+        }
         Command::Healthcheck => {
             Ok(if healthcheck::is_alive(cli.config.address)? { ExitCode::SUCCESS } else { ExitCode::FAILURE })
         }

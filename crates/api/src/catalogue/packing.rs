@@ -63,7 +63,7 @@ catalogue_entry! {
 impl InlinePacking {
     /// Whether the fields agree with each other; every contradiction is a fault.
     fn agrees(&self, at: &Pointer, faults: &mut Faults) -> bool {
-        let found = [self.order_fault(at), self.depth_fault(at)];
+        let found = [self.order_fault(at), self.depth_fault(at), self.members_fault(at)];
         let sound = found.iter().all(Option::is_none);
         found.into_iter().flatten().for_each(|fault| faults.push(fault));
         sound
@@ -80,6 +80,18 @@ impl InlinePacking {
         let detail = "a piece cannot lose its whole thickness";
         (thickness.si() <= greatest.si())
             .then(|| contradiction(at, "settlement_greatest", greatest, shown(thickness), detail))
+    }
+}
+
+impl InlinePacking {
+    /// Members lie side by side within the layer.
+    fn members_fault(&self, at: &Pointer) -> Option<Fault> {
+        let (members, width) = (self.members.as_ref()?, self.member_width.as_ref()?);
+        let side = if self.width.measured().si() < self.length.measured().si() { &self.length } else { &self.width };
+        let all = f64::from(members.count()) * width.measured().si();
+        let detail = "the members side by side are wider than the layer";
+        (side.measured().si() * (1.0 + 1e-9) < all)
+            .then(|| contradiction(at, "member_width", width.measured(), shown(side.measured()), detail))
     }
 }
 

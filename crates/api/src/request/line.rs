@@ -14,6 +14,7 @@ use crate::problem::FaultCode;
 use crate::read::Pointer;
 use crate::sent::{Number, NumberBound, Sent};
 use ramwright_engine::check::Source;
+use ramwright_engine::defaults::{ACI_LOAD_FACTOR, EUROCODE_ALPHA_CC, EUROCODE_LOAD_FACTOR};
 use ramwright_engine::load::point_order;
 use ramwright_engine::ram::ReturnLine;
 use ramwright_engine::support::stack::{Restraint, RestraintKind};
@@ -52,8 +53,8 @@ pub(crate) fn parse_line(
         }),
         oil_temperature_rise_k: number(sent.oil_temperature_rise_k.as_ref()),
         thermal_relief: sent.thermal_relief.as_ref().map(Sent::get),
-        return_line: return_line(sent, &at, context)?,
-        handling: handling(sent, &at, context)?,
+        return_line: return_line(sent, &at, context),
+        handling: handling(sent, &at, context),
     })
 }
 
@@ -61,9 +62,9 @@ fn number<B: NumberBound>(sent: Option<&Number<B>>) -> Option<f64> {
     sent.map(Number::get)
 }
 
-fn return_line(sent: &LineOfForceSent, at: &Pointer, context: &mut Context<'_>) -> Option<Option<ReturnLine>> {
+fn return_line(sent: &LineOfForceSent, at: &Pointer, context: &mut Context<'_>) -> Option<ReturnLine> {
     match (sent.return_line, &sent.return_relief) {
-        (Some(ReturnLineWord::Relief), Some(relief)) => Some(Some(ReturnLine::Relief(relief.get()))),
+        (Some(ReturnLineWord::Relief), Some(relief)) => Some(ReturnLine::Relief(relief.get())),
         (Some(ReturnLineWord::Relief), None) => {
             context.inconsistent(&at.field("return_relief"), "a relief valve needs its setting", "state the setting");
             None
@@ -76,21 +77,21 @@ fn return_line(sent: &LineOfForceSent, at: &Pointer, context: &mut Context<'_>) 
             );
             None
         }
-        (Some(ReturnLineWord::Open), None) => Some(Some(ReturnLine::Open)),
-        (Some(ReturnLineWord::CanBeBlocked), None) => Some(Some(ReturnLine::Blocked)),
-        (None, None) => Some(None),
+        (Some(ReturnLineWord::Open), None) => Some(ReturnLine::Open),
+        (Some(ReturnLineWord::CanBeBlocked), None) => Some(ReturnLine::Blocked),
+        (None, None) => None,
     }
 }
 
-fn handling(sent: &LineOfForceSent, at: &Pointer, context: &mut Context<'_>) -> Option<Option<Handling>> {
+fn handling(sent: &LineOfForceSent, at: &Pointer, context: &mut Context<'_>) -> Option<Handling> {
     match (sent.handling, &sent.persons) {
-        (Some(HandlingWord::ByHand), Some(persons)) => Some(Some(Handling::ByHand(persons.count()))),
+        (Some(HandlingWord::ByHand), Some(persons)) => Some(Handling::ByHand(persons.count())),
         (Some(HandlingWord::ByHand), None) => {
             context.assume(&at.field("persons"), "one person carries a ram", 1.0, Source::definition("the safe side"));
-            Some(Some(Handling::ByHand(1)))
+            Some(Handling::ByHand(1))
         }
-        (Some(HandlingWord::LiftingGear), None) => Some(Some(Handling::LiftingGear)),
-        (None, None) => Some(None),
+        (Some(HandlingWord::LiftingGear), None) => Some(Handling::LiftingGear),
+        (None, None) => None,
         (_, Some(_)) => {
             let hint = "use the handling \"by_hand\", or leave them out";
             context.inconsistent(&at.field("persons"), "persons count only where rams are carried by hand", hint);
@@ -127,7 +128,7 @@ fn design_basis(sent: &DesignBasisSent, at: &Pointer, context: &mut Context<'_>)
             }),
             concrete_load_factor: factor(
                 sent.concrete_load_factor.as_ref(),
-                1.6,
+                ACI_LOAD_FACTOR,
                 "load factor of ACI 318, that of a live load",
                 &at.field("concrete_load_factor"),
                 context,
@@ -136,7 +137,7 @@ fn design_basis(sent: &DesignBasisSent, at: &Pointer, context: &mut Context<'_>)
         DesignRules::Eurocode => DesignBasis::Eurocode(Eurocode {
             load_factor: factor(
                 sent.load_factor.as_ref(),
-                1.5,
+                EUROCODE_LOAD_FACTOR,
                 "partial factor of EN 1990 for a variable action",
                 &at.field("load_factor"),
                 context,
@@ -149,7 +150,7 @@ fn design_basis(sent: &DesignBasisSent, at: &Pointer, context: &mut Context<'_>)
             service_class: service_class(sent, at, context),
             alpha_cc: factor(
                 sent.alpha_cc.as_ref(),
-                0.85,
+                EUROCODE_ALPHA_CC,
                 "coefficient alpha_cc, the lower of those in use",
                 &at.field("alpha_cc"),
                 context,
@@ -253,7 +254,7 @@ fn points(
             None => common,
             Some((index, point)) => {
                 let read = point_line(&as_everywhere(point), &at.field("at_points").item(index), context);
-                over(read, common)
+                over(&read, &common)
             }
         };
         lines.push(line);
@@ -275,7 +276,7 @@ fn as_everywhere(point: &PointLineSent) -> LineEverywhereSent {
 }
 
 /// What one point states, and for the rest what stands everywhere.
-fn over(own: PointLine, common: PointLine) -> PointLine {
+fn over(own: &PointLine, common: &PointLine) -> PointLine {
     PointLine {
         soffit: own.soffit.or(common.soffit),
         soffit_angle: own.soffit_angle.or(common.soffit_angle),
@@ -348,7 +349,7 @@ fn read_soffit(sent: &SoffitSent, at: &Pointer, context: &mut Context<'_>) -> Op
         SoffitWord::Concrete => only(&[steel, timber[0], timber[1]], at, context)
             .then(|| Soffit::Concrete(sent.concrete_strength.as_ref().map(Sent::get))),
         SoffitWord::Timber => only(&[steel, concrete], at, context)
-            .then(|| Soffit::Timber(Timber { nds: sent.nds_species, en338: sent.en338_class })),
+            .then_some(Soffit::Timber(Timber { nds: sent.nds_species, en338: sent.en338_class })),
     }
 }
 

@@ -46,7 +46,7 @@ wire_struct! {
         duration: Option<Duration>,
         /// For `eurocode`: service class of the timber, 1 to 3; 3 by default.
         service_class: Option<ServiceClassNumber>,
-        /// For `eurocode`: coefficient alpha_cc of concrete; 0.85 by default.
+        /// For `eurocode`: coefficient `alpha_cc` of concrete; 0.85 by default.
         alpha_cc: Option<AlphaCc>,
         /// For `custom`: your own allowable values.
         allowable: Option<AllowableSent>,
@@ -130,7 +130,7 @@ wire_struct! {
         kind: RestraintWord,
         /// The horizontal force that it takes, for the whole load, in any direction.
         capacity: Option<AnyForce>,
-        /// How far the load can move before it takes hold.
+        /// How far the load can move before it takes hold; without any, rams and stacks take nothing of the horizontal force.
         play: Option<Gap>,
     }
 }

@@ -39,9 +39,9 @@ pub enum Finding {
         /// What else a reader should know, whatever the outcome is.
         note: Option<Text>,
         /// What a person would work out beside it.
-        hand: Option<HandCheck>,
+        hand: Option<Box<HandCheck>>,
         /// The smallest change that would pass, if the demand is over the limit and there is one.
-        remedy: Option<Text>,
+        remedy: Option<Box<Text>>,
     },
     /// A yes-or-no rule.
     Judged {
@@ -108,7 +108,7 @@ impl Finding {
         if let Self::Compared { hand, .. } = &mut self
             && ratio.is_finite()
         {
-            *hand = Some(HandCheck { text: text.into(), value: value.into(), ratio });
+            *hand = Some(Box::new(HandCheck { text: text.into(), value: value.into(), ratio }));
         }
         self
     }
@@ -120,7 +120,7 @@ impl Finding {
         if let Self::Compared { remedy, .. } = &mut self
             && failed
         {
-            *remedy = Some(change().into());
+            *remedy = Some(Box::new(change().into()));
         }
         self
     }

@@ -173,8 +173,8 @@ impl Check {
                 demand: Some(demand),
                 limit: Some(limit),
                 note: both(caution, note),
-                hand_check: hand,
-                would_pass: remedy,
+                hand_check: hand.map(|hand| *hand),
+                would_pass: remedy.map(|remedy| *remedy),
                 ..blank
             },
             Finding::Judged { note, .. } => Self { note: Some(note), ..blank },

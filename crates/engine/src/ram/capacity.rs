@@ -9,6 +9,8 @@ use ramwright_units::{Area, Force, OilPressure};
 const PRESSURE_BY_AREA: Source = Source::definition("force = pressure x area");
 const SHARED: Source =
     Source::definition("rams of equal area on one linked circuit under a common head plate share equally");
+/// More rams than this do not stand side by side at a point.
+const MOST_SIDE_BY_SIDE: f64 = 12.0;
 const LIMITED: Source =
     Source::common_practice("only part of the capacity is used (0.80 is common practice, no source)");
 
@@ -59,11 +61,14 @@ fn on_area(book: &mut impl Ledger, ram: &Ram, area: Area, count: u32, share: For
     };
     let usable = line!(book, F_lim: Force = phi * Q; phi = phi, Q = full; LIMITED);
     let finding = Finding::compare(each, usable).with_remedy(|| {
+        let most = floor_kn(usable * f64::from(count));
         let needed = (share / usable).ceil();
-        format!(
-            "no more than {:.1} kN at the point, or {needed:.0} such rams in place of {count}",
-            floor_kn(usable * f64::from(count))
-        )
+        // More rams than stand side by side at one point are no remedy.
+        if needed <= MOST_SIDE_BY_SIDE {
+            format!("no more than {most:.1} kN at the point, or {needed:.0} such rams in place of {count}")
+        } else {
+            format!("no more than {most:.1} kN at the point, or a greater ram")
+        }
     });
     match limit {
         CapacityLimit::Working(phi) if LIMIT_OF_PRACTICE < phi => {

@@ -1,5 +1,6 @@
 //! Stability of the extended ram.
 
+use super::kernel::column_curve::critical_stress_pa;
 use super::kernel::two_section_column::{ColumnEnds, ColumnSection, critical_load};
 use super::model::Ram;
 use crate::check::{Finding, Ledger, Source, Status};
@@ -72,18 +73,31 @@ pub fn stability(book: &mut impl Ledger, ram: &Ram, share: Force, state: &Extend
     }
 }
 
-/// Critical load of the plunger's section over the whole length, by Euler's formula: below that of the two sections.
+/// What the plunger's section would carry over the whole length: by the curve of AISC 360, E3 where its yield strength is
+/// known, else by Euler's formula. Either is below the critical load of the two sections.
 fn plunger_alone(ram: &Ram, state: &Extended) -> Option<(&'static str, Force)> {
     let (outside, hole) = (ram.plunger_diameter?.m(), ram.plunger_bore?.m());
     let fourth = |x: f64| x * x * x * x;
-    let inertia = std::f64::consts::PI / 64.0 * (fourth(outside) - fourth(hole));
-    let length = (state.base_stack + state.plates + ram.closed_height + state.extension).m();
-    let (words, effective) = match state.head {
-        Head::Restrained => ("plunger alone over the whole length, pinned: pi^2 E I / L^2", length),
-        Head::Free => ("plunger alone over the whole length, fixed and free: pi^2 E I / (2 L)^2", 2.0 * length),
-    };
     let pi = std::f64::consts::PI;
-    Some((words, Force::from_n(pi * pi * ram.material.modulus().pa() * inertia / (effective * effective))))
+    let inertia = pi / 64.0 * (fourth(outside) - fourth(hole));
+    let area = pi / 4.0 * (outside * outside - hole * hole);
+    let length = (state.base_stack + state.plates + ram.closed_height + state.extension).m();
+    let effective = match state.head {
+        Head::Restrained => length,
+        Head::Free => 2.0 * length,
+    };
+    let modulus = ram.material.modulus().pa();
+    let slenderness = effective / (inertia / area).sqrt();
+    Some(match ram.plunger_yield {
+        Some(yield_strength) => (
+            "plunger alone over the whole length (pinned, or fixed and free), AISC 360 E3: F_cr A",
+            Force::from_n(critical_stress_pa(slenderness, yield_strength.pa(), modulus) * area),
+        ),
+        None => (
+            "plunger alone over the whole length (pinned, or fixed and free), Euler: pi^2 E I / (K L)^2",
+            Force::from_n(pi * pi * modulus * inertia / (effective * effective)),
+        ),
+    })
 }
 
 /// Elastic critical load of body and plunger, or what is missing for it.

@@ -62,7 +62,8 @@ pub fn stress(
         Err(finding) => return finding,
     };
     // Written so that a load that is no number fails.
-    if !(share < critical) {
+    let below = share < critical;
+    if !below {
         return Finding::judged(Status::Fail, "the force is not below the elastic critical load of the extended ram");
     }
     let (area, inertia) = section(outside, hole);

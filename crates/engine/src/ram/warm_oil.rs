@@ -1,6 +1,7 @@
 //! Oil that warms up while it is shut in.
 
-use crate::check::{Finding, Ledger, Source};
+use crate::check::{Finding, Ledger, Source, Status};
+use crate::defaults::STOP_PRESSURE_FACTOR;
 use crate::line;
 use ramwright_units::{Length, OilPressure};
 
@@ -43,6 +44,17 @@ pub fn warm_oil(book: &mut impl Ledger, oil: &WarmOil) -> Finding {
         line!(book, p_w: OilPressure = p + dp; p = oil.pressure, dp = gain; Source::definition("pressures add up"));
     let finding = match oil.relief {
         // A valve that opens earlier keeps the pressure down; one that opens later protects nothing.
+        // A valve that opens at what the load needs, with the reserve of the stop pressure, lets the load down.
+        Some(relief) if relief < oil.pressure * STOP_PRESSURE_FACTOR => {
+            return Finding::judged(
+                Status::Fail,
+                format!(
+                    "a relief valve set to {:.0} bar opens under the load: it needs {:.0} bar or more",
+                    relief.bar(),
+                    (oil.pressure * STOP_PRESSURE_FACTOR).bar().ceil()
+                ),
+            );
+        }
         Some(relief) => {
             let kept = line!(book, p_k: OilPressure = min(p_w, p_v); p_w = shut_in, p_v = relief; Source::definition("a relief valve opens at its setting"));
             Finding::compare(kept, oil.rated)
@@ -66,7 +78,7 @@ pub fn rise(book: &mut impl Ledger, column: Length, rise_k: f64) -> Length {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::{NoLines, Status};
+    use crate::check::NoLines;
 
     fn oil(rise_k: f64, relief: Option<f64>) -> WarmOil {
         let bar = OilPressure::from_bar;
@@ -94,6 +106,10 @@ mod tests {
         assert_eq!(warm_oil(&mut NoLines, &oil(most * 1.001, None)).status(), Status::Fail);
         assert_eq!(warm_oil(&mut NoLines, &oil(90.0, Some(680.0))).status(), Status::Pass);
         assert_eq!(warm_oil(&mut NoLines, &oil(90.0, Some(681.0))).status(), Status::Fail);
+        // 480 bar x 1.10: a valve set lower opens under the load.
+        assert_eq!(warm_oil(&mut NoLines, &oil(90.0, Some(528.1))).status(), Status::Pass);
+        assert_eq!(warm_oil(&mut NoLines, &oil(90.0, Some(527.0))).status(), Status::Fail);
+        assert_eq!(warm_oil(&mut NoLines, &oil(1.0, Some(50.0))).status(), Status::Fail);
         assert_eq!(warm_oil(&mut NoLines, &oil(f64::NAN, None)).status(), Status::Fail);
     }
 }

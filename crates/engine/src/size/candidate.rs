@@ -38,7 +38,7 @@ pub(super) fn examine(job: Job<'_>, ram: &Ram, count: u32, effort: Effort<'_>) -
     let context = Context { case: job.case, set: &set, settings: job.settings, packing: job.packing, line: job.line };
     let stations: Vec<Station<'_>> = context.stations(job.shares, Reserve::Ordinary).collect();
     let mut checks = load_checks(job.shares);
-    checks.push(CheckSummary::new(CheckId::Settings, "set", &settings_finding(job.settings)));
+    checks.push(CheckSummary::new(CheckId::Settings, "set", &settings_finding(job.settings, None)));
     if let Some(finding) = linked_areas(job.case, &set) {
         keep_worst(&mut checks, CheckSummary::new(CheckId::Phases, "set", &finding));
     }

@@ -41,7 +41,8 @@ pub fn concrete_bearing(
     basis: &DesignBasis,
     missing: &str,
 ) -> Finding {
-    let (a, b) = bearing.loaded;
+    let (a, b) = within_room(bearing);
+    let bearing = &ConcreteBearing { loaded: (a, b), ..*bearing };
     let loaded = line!(book, A_1: Area = a * b; a = a, b = b; Source::definition("loaded area"));
     // An area that is none bears nothing, whatever its signs.
     if !(Length::ZERO < a && Length::ZERO < b) {
@@ -82,13 +83,22 @@ pub fn concrete_bearing(
         })
 }
 
+/// The loaded area, no larger than the concrete under it; how that lies is not known, so the worse way counts.
+fn within_room(bearing: &ConcreteBearing) -> (Length, Length) {
+    let (a, b) = bearing.loaded;
+    let Some((c, d)) = bearing.room else { return (a, b) };
+    let cut = |room: (Length, Length)| (a.min(room.0), b.min(room.1));
+    let (one, other) = (cut((c, d)), cut((d, c)));
+    if (one.0 * one.1) <= (other.0 * other.1) { one } else { other }
+}
+
 /// The gain `sqrt(A_2 / A_1)` from the greatest similar concentric area within room and depth, limited.
 fn spread(book: &mut impl Ledger, bearing: &ConcreteBearing, cap: f64, source: Source) -> f64 {
     let (Some(room), Some(depth)) = (bearing.room, bearing.depth) else { return 1.0 };
     let (a, b) = bearing.loaded;
-    // Similar in shape: one scale for both sides, whichever way round the room lies best.
+    // Similar in shape: one scale for both sides, the room lying the worse way round.
     let scale = |room: (Length, Length)| (room.0 / a).min(room.1 / b);
-    let by_room = scale(room).max(scale((room.1, room.0)));
+    let by_room = scale(room).min(scale((room.1, room.0)));
     // Each side may grow by no more than the depth.
     let by_depth = 1.0 + depth / a.max(b);
     line!(book, g: f64 = max(1.0, min(cap, min(n_r, n_d))); cap = cap, n_r = by_room, n_d = by_depth; source)
@@ -183,9 +193,9 @@ mod tests {
         assert!((limit(&ConcreteBearing { depth: None, ..full }, &aci()) - bare).abs() < 1e-6);
         let shallow = limit(&ConcreteBearing { depth: Some(Length::from_mm(50.0)), ..full }, &aci());
         assert!((shallow / bare - 1.25).abs() < 1e-12);
-        // Room smaller than what bears on it is no loss here: the footprint is a check of its own.
+        // No more bears than there is concrete under it.
         let tight = ConcreteBearing { room: Some((Length::from_mm(100.0), Length::from_mm(100.0))), ..full };
-        assert!((limit(&tight, &aci()) - bare).abs() < 1e-6);
+        assert!((limit(&tight, &aci()) - bare / 4.0).abs() < 1e-6);
     }
 
     #[test]

@@ -22,7 +22,7 @@ pub struct Ground {
     pub allowable: Option<GroundPressure>,
     /// Its class in a table of presumptive values.
     pub class: Option<GroundClass>,
-    /// How far the force stands off the middle, in the direction in which it does most.
+    /// How far the force stands off the middle, in any direction.
     pub off_centre: Length,
     /// Weight of the foundation.
     pub own_weight: Force,
@@ -46,7 +46,7 @@ pub fn spread_area(book: &mut impl Ledger, sides: (Length, Length), depth: Lengt
 /// table 1806.2, second hand.
 ///
 /// # Validity
-/// A stiff rectangle; a force off the middle in one direction. Presumptive values assume proper footings at depth: a small
+/// A stiff rectangle; a force off the middle in any direction: `b = 1 / sqrt(1 / B^2 + 1 / L^2)` stands for its side. Presumptive values assume proper footings at depth: a small
 /// board on loose sand carries a tenth of them, so a pass by them is a caution.
 pub fn ground_pressure(
     book: &mut impl Ledger,
@@ -60,7 +60,9 @@ pub fn ground_pressure(
         _ => None,
     };
     let (limit, presumed) = match (ground.allowable.or(own), ground.class) {
-        (Some(allowable), _) => (allowable, false),
+        (Some(allowable), None) => (allowable, false),
+        // A class that is stated beside a value of the user's own is no reason to believe the greater of both.
+        (Some(allowable), Some(class)) => (allowable.min(presumptive(class).value), true),
         (None, Some(class)) => (presumptive(class).value, true),
         (None, None) => return Finding::missing([missing.to_owned()]),
     };
@@ -71,13 +73,17 @@ pub fn ground_pressure(
         );
     }
     let total = line!(book, N: Force = F + G; F = force, G = ground.own_weight; Source::definition("forces add up"));
+    if !(Length::ZERO < ground.length && Length::ZERO < ground.width) {
+        return Finding::judged(Status::Fail, "no part of the foundation lies about the force");
+    }
     let area =
         line!(book, A: Area = L * B; L = ground.length, B = ground.width; Source::definition("area of the foundation"));
-    // What stands off the middle does so where the side is shortest.
-    let side = ground.length.min(ground.width);
+    // In whichever direction the force stands off the middle: that of the diagonal does most.
+    let side = line!(book, b: Length = B / sqrt(1.0 + B / L * (B / L)); B = ground.width.min(ground.length), L = ground.length.max(ground.width); ECCENTRIC);
     // The foundation's own weight stands in the middle.
     let off = line!(book, e: Length = e_F * (F / N); e_F = ground.off_centre, F = force, N = total; Source::definition("moment over force"));
-    if !(off < side / 2.0) {
+    let stands = off < side / 2.0;
+    if !stands {
         return Finding::judged(Status::Fail, "the force stands on the edge of its foundation or beyond it");
     }
     let greatest = if off <= side / 6.0 {
@@ -90,8 +96,8 @@ pub fn ground_pressure(
         .with_hand("force over area, N / A", area.ground_pressure_under(total), greatest)
         .with_remedy(|| {
             format!(
-                "a bearing area of {:.2} m2 in place of {:.2} m2, loaded in its middle",
-                (area.m2() * ratio * 100.0).ceil() / 100.0,
+                "an area of {:.3} m2 that the force reaches and loads in its middle; it reaches {:.3} m2",
+                (area.m2() * ratio * 1e3).ceil() / 1e3,
                 area.m2()
             )
         });
@@ -144,13 +150,19 @@ mod tests {
     /// beyond it 2 N / (3 L (b / 2 - e)).
     #[test]
     fn validate_middle_third() {
-        assert!((greatest(240.0, &ground(0.0)) - 100.0).abs() < 1e-9);
-        assert!((greatest(240.0, &ground(200.0)) - 200.0).abs() < 1e-9);
-        let triangle = 2.0 * 240.0 / (3.0 * 2.0 * (0.6 - 0.3));
-        assert!((greatest(240.0, &ground(300.0)) - triangle).abs() < 1e-9);
-        let status = |off: f64| ground_pressure(&mut NoLines, Force::from_n(10.0), &ground(off), None, "x").status();
+        // A strip so long that its width alone counts; 120 kN for each metre of it.
+        let strip = |off: f64| Ground { length: Length::from_m(1e6), ..ground(off) };
+        assert!((greatest(120e6, &strip(0.0)) - 100.0).abs() < 1e-6);
+        assert!((greatest(120e6, &strip(200.0)) - 200.0).abs() < 1e-6);
+        let triangle = 2.0 * 120.0 / (3.0 * (0.6 - 0.3));
+        assert!((greatest(120e6, &strip(300.0)) - triangle).abs() < 1e-6);
+        let status = |off: f64| ground_pressure(&mut NoLines, Force::from_n(10.0), &strip(off), None, "x").status();
         assert_eq!(status(599.0), Status::Pass);
-        assert_eq!(status(600.0), Status::Fail);
+        assert_eq!(status(600.1), Status::Fail);
+        // A square off the middle along its diagonal: 1 + 6 e sqrt(2) / b.
+        let square = Ground { length: Length::from_m(1.2), ..ground(50.0) };
+        let mean = 144.0 / 1.44;
+        assert!((greatest(144.0, &square) - mean * (1.0 + 6.0 * 0.05 * 2.0_f64.sqrt() / 1.2)).abs() < 1e-9);
     }
 
     #[test]

@@ -4,7 +4,7 @@ use super::basis::DesignBasis;
 use super::ground::Ground;
 use super::materials::Surface;
 use super::soffit::{Face, Soffit};
-use super::stack::Restraint;
+use super::stack::{Restraint, RestraintKind};
 use crate::ram::ReturnLine;
 use ramwright_units::{Angle, Force, Length, OilPressure, Stress};
 
@@ -108,6 +108,14 @@ pub struct LineOfForce {
 }
 
 impl LineOfForce {
+    /// Whether something holds the load sideways without any play: then rams and stacks take nothing of the horizontal force.
+    pub fn holds_tight(&self) -> bool {
+        let tight = |restraint: &Restraint| {
+            restraint.kind != RestraintKind::None && restraint.play.is_some_and(|play| play <= Length::ZERO)
+        };
+        self.restraint.as_ref().is_some_and(tight)
+    }
+
     /// What stands at the point with this index.
     pub fn at(&self, index: usize) -> &PointLine {
         const UNKNOWN: &PointLine = &PointLine {

@@ -254,9 +254,8 @@ pub fn friction(a: Surface, b: Surface) -> Valued<f64> {
     let (first, second) = if a <= b { (a, b) } else { (b, a) };
     let value = match (first, second) {
         (Steel, Steel) => 0.10,
-        (Steel, Timber) => 0.20,
+        (Steel, Timber | Concrete | Ground) => 0.20,
         (Timber, Timber) => 0.25,
-        (Steel, Concrete | Ground) => 0.20,
         _ => 0.30,
     };
     Valued { value, source: Source::from_memory("dry surfaces, low end of textbook values, from memory") }

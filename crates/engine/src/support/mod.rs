@@ -19,6 +19,7 @@ pub use materials::{
 };
 pub use plate::{Core, plate_bending, thickness_by_strength};
 pub use soffit::{Face, Soffit, soffit_bearing, steel_bearing, steel_strength};
+pub(crate) use timber::unconfirmed;
 pub use timber::{
     Contact, Resistance, Support, Timber, bearing_coefficient, bearing_factor, effective_length, modification_factor,
     resistance, timber_bearing,

@@ -3,13 +3,16 @@
 use super::basis::{Allowable, DesignBasis};
 use super::concrete::{ConcreteBearing, concrete_bearing};
 use super::timber::{Contact, Timber, timber_bearing};
-use crate::check::{Finding, Ledger, Source};
+use crate::check::{Finding, Ledger, Source, Status};
 use crate::line;
 use ramwright_units::{Area, Force, Length, Stress};
 
 const AISC_BEARING: Source =
     Source::from_memory("AISC 360, J7: 1.8 F_y A_pb with Omega 2.00, for milled or finished surfaces; from memory");
 const EN_BEARING: Source = Source::from_memory("EN 1993-1-1: f_y / gamma_M0 with gamma_M0 1.0; from memory");
+
+/// What is said of a force that no part of a face lies about.
+pub(super) const BEYOND_THE_EDGE: &str = "the force stands on the edge of the face that it presses on, or beyond it";
 
 /// The underside of the load.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -103,6 +106,10 @@ pub fn steel_bearing(
         Err(name) => return Finding::missing([name]),
     };
     let area = face.area();
+    let bears = Area::ZERO < area;
+    if !bears {
+        return Finding::judged(Status::Fail, BEYOND_THE_EDGE);
+    }
     let demand = line!(book, sigma: Stress = gamma * stress_on(F, A); gamma = factor, F = force, A = area; Source::definition("force over area"));
     let limit = line!(book, sigma_lim: Stress = f; f = strength; source);
     let needed = area.m2() * (demand / limit) * 1e4;
@@ -148,7 +155,7 @@ pub fn soffit_bearing(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::{NoLines, Status};
+    use crate::check::NoLines;
     use crate::support::{Nds, NdsSpecies};
 
     const ASD: DesignBasis = DesignBasis::NdsAsd(Nds { wet: true, concrete_load_factor: 1.6 });

@@ -2,7 +2,7 @@
 
 use super::basis::{DesignBasis, Duration, Eurocode, Nds, ServiceClass};
 use super::materials::{En338Class, NdsSpecies};
-use crate::check::{Finding, Ledger, Source};
+use crate::check::{Finding, Ledger, Source, Standing, Status};
 use crate::line;
 use ramwright_units::{Area, Force, Length, Stress};
 
@@ -151,9 +151,13 @@ pub fn resistance(
     missing: (&str, &str),
 ) -> Result<Resistance, String> {
     match basis {
-        DesignBasis::NdsAsd(nds) => by_nds(book, contact, timber.nds.ok_or(format!("{}nds_species", missing.0))?, *nds),
+        DesignBasis::NdsAsd(nds) => {
+            let species = timber.nds.ok_or_else(|| format!("{}nds_species", missing.0))?;
+            Ok(by_nds(book, contact, species, *nds))
+        }
         DesignBasis::Eurocode(eurocode) => {
-            by_eurocode(book, contact, timber.en338.ok_or(format!("{}en338_class", missing.0))?, *eurocode)
+            let class = timber.en338.ok_or_else(|| format!("{}en338_class", missing.0))?;
+            Ok(by_eurocode(book, contact, class, *eurocode))
         }
         DesignBasis::Custom(allowable) => {
             let strength = allowable.timber_across_grain.ok_or_else(|| missing.1.to_owned())?;
@@ -169,7 +173,7 @@ pub fn resistance(
     }
 }
 
-fn by_nds(book: &mut impl Ledger, contact: &Contact, species: NdsSpecies, nds: Nds) -> Result<Resistance, String> {
+fn by_nds(book: &mut impl Ledger, contact: &Contact, species: NdsSpecies, nds: Nds) -> Resistance {
     let value = species.across_grain();
     let wet = if nds.wet { 0.67 } else { 1.0 };
     let factor = bearing_factor(contact.length, contact.to_end);
@@ -177,21 +181,16 @@ fn by_nds(book: &mut impl Ledger, contact: &Contact, species: NdsSpecies, nds: N
     let strength = line!(book, F_allow: Stress = C_b * F_w; C_b = factor, F_w = adjusted; NDS_CB);
     let area =
         line!(book, A: Area = l_b * b; l_b = contact.length, b = contact.width; Source::definition("contact area"));
-    Ok(Resistance { strength, force_factor: 1.0, area, source: value.source })
+    Resistance { strength, force_factor: 1.0, area, source: value.source }
 }
 
-fn by_eurocode(
-    book: &mut impl Ledger,
-    contact: &Contact,
-    class: En338Class,
-    eurocode: Eurocode,
-) -> Result<Resistance, String> {
+fn by_eurocode(book: &mut impl Ledger, contact: &Contact, class: En338Class, eurocode: Eurocode) -> Resistance {
     let value = class.across_grain();
     let k_mod = modification_factor(eurocode.duration, eurocode.service_class);
     let design = line!(book, f_c_90_d: Stress = k_mod * f_c_90_k / 1.3; k_mod = k_mod, f_c_90_k = value.value; EC5);
     let strength = line!(book, f_lim: Stress = k_c_90 * f_c_90_d; k_c_90 = bearing_coefficient(class, contact), f_c_90_d = design; EC5);
     let area = line!(book, A_ef: Area = b * l_ef; b = contact.width, l_ef = effective_length(contact); EC5);
-    Ok(Resistance { strength, force_factor: eurocode.load_factor, area, source: value.source })
+    Resistance { strength, force_factor: eurocode.load_factor, area, source: value.source }
 }
 
 /// A force across the grain of timber against what it may bear.
@@ -209,10 +208,24 @@ pub fn timber_bearing(
     basis: &DesignBasis,
     missing: (&str, &str),
 ) -> Finding {
+    if !(Length::ZERO < contact.length && Length::ZERO < contact.width) {
+        return Finding::judged(Status::Fail, super::soffit::BEYOND_THE_EDGE);
+    }
     match resistance(book, contact, timber, basis, missing) {
-        Ok(resistance) => against(book, force, &resistance, contact.length * contact.width),
+        Ok(resistance) => {
+            unconfirmed(against(book, force, &resistance, contact.length * contact.width), &resistance.source)
+        }
         Err(name) => Finding::missing([name]),
     }
+}
+
+/// A strength that nobody has confirmed is no plain pass.
+pub(crate) fn unconfirmed(finding: Finding, source: &Source) -> Finding {
+    if source.standing != Standing::FromMemory {
+        return finding;
+    }
+    finding
+        .with_caution("the strength of this timber is from memory and not confirmed: look it up before you rely on it")
 }
 
 fn against(book: &mut impl Ledger, force: Force, resistance: &Resistance, bare: Area) -> Finding {

@@ -122,14 +122,14 @@ struct Probe<'a> {
     shares: LoadShares,
     /// The shares at the greatest weight looked at; nothing if the load then has no equilibrium.
     heaviest: Option<LoadShares>,
-    /// How far the centre of gravity may move each way until the load has no equilibrium, at most [`FARTHEST`].
+    /// How far the centre of gravity may move each way until the load can tip, at most [`FARTHEST`].
     reach: Vec<Reach>,
 }
 
 struct Reach {
     toward: Toward,
     by: f64,
-    /// Whether the load has no equilibrium beyond.
+    /// Whether the load can tip beyond.
     tips: bool,
     case: LoadCase,
     shares: LoadShares,
@@ -149,7 +149,7 @@ impl<'a> Probe<'a> {
 
     fn of_load(&self, rule: &Rule<NoLines>, check: &Check, raise: &Raise) -> Margin {
         let failed = check.status == Status::Fail;
-        let at = |case: &LoadCase, shares: &LoadShares| self.fails(case, shares, rule, check, raise);
+        let at = |case: &LoadCase, shares: &LoadShares| self.fails(case, shares, rule, raise);
         let weight = self.weight(failed, &at).map(|factor| self.context.case.weight.expected * factor);
         let centre =
             if failed { Vec::new() } else { self.reach.iter().filter_map(|reach| self.centre(reach, &at)).collect() };
@@ -157,11 +157,12 @@ impl<'a> Probe<'a> {
         Margin { weight, centre, words, ..blank(check) }
     }
 
-    /// Whether a rule fails at the point of a check, for a load and its shares.
-    fn fails(&self, case: &LoadCase, shares: &LoadShares, rule: &Rule<NoLines>, check: &Check, raise: &Raise) -> bool {
+    /// Whether a rule fails at any point, for a load and its shares.
+    fn fails(&self, case: &LoadCase, shares: &LoadShares, rule: &Rule<NoLines>, raise: &Raise) -> bool {
+        // Elsewhere another point may be the worst, so all of them are asked.
         let context = Context { case, ..self.context };
-        let station = context.stations(shares, Reserve::Ordinary).find(|station| station.point.id == check.subject);
-        station.is_none_or(|station| (rule.check)(&station, raise, &mut NoLines).status() == Status::Fail)
+        let mut stations = context.stations(shares, Reserve::Ordinary);
+        stations.any(|station| (rule.check)(&station, raise, &mut NoLines).status() == Status::Fail)
     }
 
     /// The greatest factor on the weight that passes; nothing if none does, or if none up to [`HEAVIEST`] fails.
@@ -201,12 +202,13 @@ fn moved(case: &LoadCase, toward: Toward, by: f64) -> Option<LoadCase> {
     case.with_centre_moved(toward.step(Length::from_m(by)))
 }
 
-/// How far the centre may move one way while the load has an equilibrium; nothing where places do not count.
+/// How far the centre may move one way while the load cannot tip; nothing where places do not count, or where it can as planned.
 fn reach(case: &LoadCase, toward: Toward) -> Option<Reach> {
     let at = |by: f64| {
         let case = moved(case, toward, by)?;
         let shares = envelope_alone(&case).ok()?;
-        Some((case, shares))
+        let tips = shares.checks.iter().any(|check| check.id == CheckId::Tipping && check.status == Status::Fail);
+        (!tips).then_some((case, shares))
     };
     let far = FARTHEST.m();
     if let Some((case, shares)) = at(far) {

@@ -3,10 +3,11 @@
 use crate::check::{Finding, Status};
 use crate::defaults;
 use crate::settings::Settings;
+use crate::support::DesignBasis;
 use ramwright_units::Length;
 
 /// A caution that names every setting on the weak side of its default; capacity and stroke limits have cautions of their own.
-pub(crate) fn settings_finding(settings: &Settings) -> Finding {
+pub(crate) fn settings_finding(settings: &Settings, basis: Option<&DesignBasis>) -> Finding {
     let weaker = |set: Length, default: Length| (set - default).m() < -1e-9;
     let named = [
         (weaker(settings.entry_gap, defaults::ENTRY_GAP), "entry_gap"),
@@ -16,7 +17,17 @@ pub(crate) fn settings_finding(settings: &Settings) -> Finding {
         (settings.stability_factor < defaults::STABILITY_FACTOR, "stability_factor"),
         (settings.heavier_factor < defaults::HEAVIER_FACTOR, "heavier_factor"),
     ];
-    let weak: Vec<&str> = named.iter().filter(|(weak, _)| *weak).map(|(_, name)| *name).collect();
+    let of_basis = match basis {
+        Some(DesignBasis::NdsAsd(nds)) => {
+            vec![(nds.concrete_load_factor < defaults::ACI_LOAD_FACTOR, "design_basis/concrete_load_factor")]
+        }
+        Some(DesignBasis::Eurocode(eurocode)) => vec![
+            (eurocode.load_factor < defaults::EUROCODE_LOAD_FACTOR, "design_basis/load_factor"),
+            (defaults::EUROCODE_ALPHA_CC < eurocode.alpha_cc, "design_basis/alpha_cc"),
+        ],
+        Some(DesignBasis::Custom(_)) | None => Vec::new(),
+    };
+    let weak: Vec<&str> = named.iter().chain(&of_basis).filter(|(weak, _)| *weak).map(|(_, name)| *name).collect();
     if weak.is_empty() {
         return Finding::judged(Status::Pass, "limits, gaps and factors are at least those of the defaults");
     }
@@ -47,10 +58,10 @@ mod tests {
             packing_lifts: PackingLifts::Allowed,
             rams_per_point: 1,
         };
-        assert_eq!(settings_finding(&ordinary).status(), Status::Pass);
+        assert_eq!(settings_finding(&ordinary, None).status(), Status::Pass);
         let weak = Settings { stability_factor: 3.0, ..ordinary.clone() };
-        assert_eq!(settings_finding(&weak).status(), Status::Caution);
+        assert_eq!(settings_finding(&weak, None).status(), Status::Caution);
         let strict = Settings { follow_up_gap: Length::from_mm(10.0), ..ordinary };
-        assert_eq!(settings_finding(&strict).status(), Status::Pass);
+        assert_eq!(settings_finding(&strict, None).status(), Status::Pass);
     }
 }

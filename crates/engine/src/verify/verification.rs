@@ -82,7 +82,11 @@ pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verific
     let heaviest = input.set.heaviest_on_one_ram(&shares);
     let raise = plan_raise(&input.case, &input.set, heaviest, &input.settings, &input.packing, effort)?;
     let mut checks = shares.checks.clone();
-    checks.push(of_set(CheckId::Settings, Phase::SettingUp, settings_finding(&input.settings)));
+    checks.push(of_set(
+        CheckId::Settings,
+        Phase::SettingUp,
+        settings_finding(&input.settings, input.line.basis.as_ref()),
+    ));
     checks
         .extend(linked_areas(&input.case, &input.set).map(|finding| of_set(CheckId::Phases, Phase::Raising, finding)));
     checks.extend(as_planned(context, &shares, &raise));

@@ -77,7 +77,7 @@ pub(crate) fn line(points: usize) -> LineOfForce {
     LineOfForce {
         basis: Some(NDS),
         at_points: vec![point(); points],
-        restraint: Some(Restraint { kind: RestraintKind::Guides, capacity: Some(kn(150.0)), play: Some(mm(3.0)) }),
+        restraint: Some(Restraint { kind: RestraintKind::Guides, capacity: Some(kn(150.0)), play: Some(mm(0.0)) }),
         holding_valve: Some(HoldingValve::AtEachRam),
         oil_temperature_rise_k: Some(6.0),
         thermal_relief: Some(OilPressure::from_bar(690.0)),

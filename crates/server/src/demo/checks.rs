@@ -4,7 +4,7 @@ use super::figures::{counted, loud, quantity, utilisation, word};
 use super::page::Page;
 use super::table::Table;
 use ramwright_engine::Text;
-use ramwright_engine::check::{Check, Status};
+use ramwright_engine::check::{Check, Phase, Status};
 use ramwright_engine::plan::LiftPlan;
 use ramwright_units::Profile;
 
@@ -135,10 +135,25 @@ pub(super) fn all(page: &mut Page, plan: &LiftPlan, units: Profile) {
 
 /// The worst point of a group and how many it stands for.
 fn at(group: &Group<'_>) -> String {
-    let place = place(&group.worst.subject);
+    let point = place(&group.worst.subject);
+    let held = group.worst.phase == Phase::Holding && !NOT_POINTS.contains(&group.worst.subject.as_str());
+    let place = if held { format!("stack {}", group.worst.subject) } else { point };
     match (group.checks.len(), group.worst.utilisation) {
         (1, _) => place,
         (count, Some(_)) => format!("{place}, worst of {count}"),
         (count, None) => format!("{count} points"),
+    }
+}
+
+/// By how much weight and centre of gravity may change, check by check.
+pub(super) fn margins(page: &mut Page, plan: &LiftPlan) {
+    let margins: Vec<_> = plan.verification.iter().flat_map(|verification| &verification.margins).collect();
+    if margins.is_empty() {
+        return;
+    }
+    page.heading("HOW MUCH MAY CHANGE");
+    for margin in margins {
+        let held = if margin.phase == Phase::Holding { ", holding" } else { "" };
+        page.hanging("  ", &format!("{}{held}: {}", word(&margin.check), margin.words));
     }
 }

@@ -28,6 +28,7 @@ pub(super) fn sheet(answer: &Answer<LiftPlan>, label: &str) -> String {
         rams::refused(&mut page, sizing);
     }
     checks::all(&mut page, plan, units);
+    checks::margins(&mut page, plan);
     if let Some(packing) = plan.verification.as_ref().and_then(|verification| verification.sequence.as_ref()) {
         sequence::write(&mut page, packing, units);
     }

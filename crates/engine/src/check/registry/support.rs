@@ -5,6 +5,10 @@ use super::Entry;
 
 /// The entry.
 pub(super) fn entry(id: CheckId) -> Entry {
+    of_stacks(id).unwrap_or_else(|| of_the_rest(id))
+}
+
+fn of_the_rest(id: CheckId) -> Entry {
     match id {
         CheckId::SoffitBearing => Entry::new(
             "Pressure of the ram's head on the load's underside",
@@ -24,50 +28,6 @@ pub(super) fn entry(id: CheckId) -> Entry {
         )
         .tested("arithmetic", "verify_a_limit_stated_is_held_against_the_stop_pressure"),
         CheckId::BasePlate => plate("Bending of the plate under the ram"),
-        CheckId::StackBearing => Entry::new(
-            "The weakest face in a stack",
-            "F / A <= strength of either face, at every face; cribs: A = members x members x width x width",
-            Source::published(
-                "timber across the grain: NDS 3.10 with its supplement, or EN 1995-1-1, 6.1.5 with EN 338; cribs: urban search-and-rescue rule of full crossings, second hand",
-            ),
-            "Pieces concentric, the widest at the bottom; crib layers crossed; no spread through pieces.",
-        )
-        .tested(
-            "box cribs at 500 psi: 24 000, 55 000, 60 000 and 136 000 lb (urban search-and-rescue guidance, second hand, rounded down)",
-            "validate_crib_capacities",
-        ),
-        CheckId::StackHeight => Entry::new(
-            "Height of a stack against its width",
-            "h <= 3 b (holding) or 1.5 b (under a ram); 1.5 b on two contacts, 1 b on one",
-            Source::common_practice(
-                "3 times the least width for a stack at rest (urban search-and-rescue guidance, second hand), half of that under a working ram (no source)",
-            ),
-            "Plumb stacks in full bearing.",
-        )
-        .tested("height = 3 x least width (second hand)", "validate_height_to_width"),
-        CheckId::StackOverhang => Entry::new(
-            "Pieces that stand out beyond those under them",
-            "overhang of a piece <= its own thickness",
-            Source::common_practice("force spreads at 45 degrees: no piece stands out by more than its thickness (common practice, no source)"),
-            "Pieces concentric, the widest at the bottom.",
-        )
-        .tested("arithmetic", "verify_overhang")
-        .of_room(),
-        CheckId::StackPlumb => Entry::new(
-            "A stack that leans",
-            "e + h tan(lean) <= b / 6",
-            Source::published("middle third, any textbook of strength of materials: within b / 6 all of a rectangular face stays pressed"),
-            "Rectangular faces.",
-        )
-        .tested("middle third b / 6 (textbook)", "validate_the_middle_third"),
-        CheckId::Settlement => Entry::new(
-            "Loss of height of a stack against what the sequence took",
-            "sum of sigma h / E <= sum of the greatest settlements stated of the pieces",
-            Source::published("elastic shortening, any textbook of strength of materials; E across the grain from EN 338, second hand"),
-            "Elastic; bedding is in the settlement that the pieces state.",
-        )
-        .tested("1.5 m at 1.0 MPa, E 370 MPa: 4.0541 mm (computed)", "validate_shortening_row")
-        .of_room(),
         CheckId::FoundationBearing => Entry::new(
             "Bearing on concrete or steelwork under rams and stacks",
             "ACI 318: F_u <= 0.65 x 0.85 f_c A_1 min(sqrt(A_2 / A_1), 2); EN 1992-1-1, 6.7: F_d <= A_c0 f_cd min(sqrt(A_c1 / A_c0), 3); steelwork: 0.9 F_y or f_y / gamma_M0",
@@ -119,6 +79,56 @@ pub(super) fn entry(id: CheckId) -> Entry {
         )
         .tested("arithmetic", "verify_restraint"),
     }
+}
+
+fn of_stacks(id: CheckId) -> Option<Entry> {
+    Some(match id {
+        CheckId::StackBearing => Entry::new(
+            "The weakest face in a stack",
+            "F / A <= strength of either face, at every face; cribs: A = members x members x width x width",
+            Source::published(
+                "timber across the grain: NDS 3.10 with its supplement, or EN 1995-1-1, 6.1.5 with EN 338; cribs: urban search-and-rescue rule of full crossings, second hand",
+            ),
+            "Pieces concentric, the widest at the bottom; crib layers crossed; no spread through pieces.",
+        )
+        .tested(
+            "box cribs at 500 psi: 24 000, 55 000, 60 000 and 136 000 lb (urban search-and-rescue guidance, second hand, rounded down)",
+            "validate_crib_capacities",
+        ),
+        CheckId::StackHeight => Entry::new(
+            "Height of a stack against its width",
+            "h <= 3 b (holding) or 1.5 b (under a ram); 1.5 b on two contacts, 1 b on one",
+            Source::common_practice(
+                "3 times the least width for a stack at rest (urban search-and-rescue guidance, second hand), half of that under a working ram (no source)",
+            ),
+            "Plumb stacks in full bearing.",
+        )
+        .tested("height = 3 x least width (second hand)", "validate_height_to_width"),
+        CheckId::StackOverhang => Entry::new(
+            "Pieces that stand out beyond those under them",
+            "overhang of a piece <= its own thickness",
+            Source::common_practice("force spreads at 45 degrees: no piece stands out by more than its thickness (common practice, no source)"),
+            "Pieces concentric, the widest at the bottom.",
+        )
+        .tested("arithmetic", "verify_overhang")
+        .of_room(),
+        CheckId::StackPlumb => Entry::new(
+            "A stack that leans",
+            "e + h tan(lean) <= b / 6",
+            Source::published("middle third, any textbook of strength of materials: within b / 6 all of a rectangular face stays pressed"),
+            "Rectangular faces.",
+        )
+        .tested("middle third b / 6 (textbook)", "validate_the_middle_third"),
+        CheckId::Settlement => Entry::new(
+            "Loss of height of a stack against what the sequence took",
+            "sum of sigma h / E <= sum of the greatest settlements stated of the pieces",
+            Source::published("elastic shortening, any textbook of strength of materials; E across the grain from EN 338, second hand"),
+            "Elastic; bedding is in the settlement that the pieces state.",
+        )
+        .tested("1.5 m at 1.0 MPa, E 370 MPa: 4.0541 mm (computed)", "validate_shortening_row")
+        .of_room(),
+        _ => return None,
+    })
 }
 
 fn plate(title: &'static str) -> Entry {

@@ -2,4 +2,5 @@
 //!
 //! Typed quantities stay in the modules above; here they have been unwrapped.
 
+pub(crate) mod column_curve;
 pub(crate) mod two_section_column;

@@ -1,12 +1,13 @@
 //! The weakest face in a stack.
 
 use super::crib::crib_capacity;
-use super::model::{Stack, sides};
-use crate::catalogue::{Packing, PackingForm, PackingMaterial};
-use crate::check::{Finding, Ledger, NoLines, Source};
+use super::joints::{Joint, OffCentre, joints};
+use super::model::Stack;
+use crate::catalogue::{Packing, PackingMaterial};
+use crate::check::{Finding, Ledger, NoLines, Source, Status};
 use crate::line;
-use crate::support::{Contact, DesignBasis, Face, Timber, resistance, steel_strength};
-use ramwright_units::{Area, Force, Length, Stress};
+use crate::support::{Contact, DesignBasis, Face, Timber, resistance, steel_strength, unconfirmed};
+use ramwright_units::{Area, Force, Stress};
 
 /// What a stack carries, and how.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,48 +18,53 @@ pub struct StackLoad<'a> {
     pub head: Option<(Face, &'a str)>,
     /// Crossings that carry in each pair of crib layers; all of them if not stated.
     pub contacts_loaded: Option<u32>,
-}
-
-/// A place where something bears on a piece.
-struct Joint<'a> {
-    above: String,
-    below: String,
-    sides: (Length, Length),
-    crossings: Option<(u32, Length)>,
-    pieces: Vec<&'a Packing>,
+    /// How far the force stands off the middle.
+    pub off: OffCentre,
 }
 
 /// The greatest stress in any face of a stack against what that face may bear; the weakest is named.
 ///
 /// # Source
-/// Contact areas by geometry; timber and steel as their own checks; cribs by full crossings.
+/// Contact areas by geometry, spread at 45 degrees from face to face and reduced to the area about the force; timber and steel
+/// as their own checks; cribs by full crossings.
 ///
 /// # Validity
-/// Concentric pieces, the widest at the bottom; no spread of force inside a piece.
+/// Concentric pieces, the widest at the bottom. A face of which something is not known is not checked, unless another fails.
 pub fn stack_bearing(book: &mut impl Ledger, stack: &Stack<'_>, load: &StackLoad<'_>, basis: &DesignBasis) -> Finding {
-    let joints = match joints(stack, load) {
-        Ok(joints) => joints,
-        Err(missing) => return Finding::missing([missing]),
-    };
+    let joints = joints(stack, load.head, load.off);
     let mut worst: Option<(Finding, usize, usize)> = None;
     for (place, joint) in joints.iter().enumerate() {
-        for (which, piece) in joint.pieces.iter().enumerate() {
-            let finding = face(&mut NoLines, joint, piece, load, basis);
+        for (which, finding) in faces(&mut NoLines, joint, load, basis).into_iter().enumerate() {
             if worst.as_ref().is_none_or(|(so_far, ..)| finding.is_worse_than(so_far)) {
                 worst = Some((finding, place, which));
             }
         }
     }
     // The worst is worked out again, this time with its lines.
-    let chosen = worst.and_then(|(_, place, which)| {
-        let joint = joints.get(place)?;
-        Some((joint, *joint.pieces.get(which)?))
+    let chosen = worst.and_then(|(finding, place, which)| match joints.get(place)? {
+        Ok(joint) => Some(Ok((joint, *joint.pieces.get(which)?))),
+        Err(_) => Some(Err(finding)),
     });
-    let Some((joint, piece)) = chosen else { return Finding::missing(["a stack with pieces in it"]) };
-    face(book, joint, piece, load, basis).with_note(format!(
-        "weakest: {} under {}, the face of {}; the widest pieces are taken to lie at the bottom",
-        joint.below, joint.above, piece.id
-    ))
+    match chosen {
+        None => Finding::missing(["a stack with pieces in it"]),
+        Some(Err(unknown)) => unknown,
+        Some(Ok((joint, piece))) => face(book, joint, piece, load, basis).with_note(format!(
+            "weakest: {} under {}, the face of {}; the widest pieces are taken to lie at the bottom",
+            joint.below, joint.above, piece.id
+        )),
+    }
+}
+
+fn faces(
+    book: &mut NoLines,
+    joint: &Result<Joint<'_>, String>,
+    load: &StackLoad<'_>,
+    basis: &DesignBasis,
+) -> Vec<Finding> {
+    match joint {
+        Ok(joint) => joint.pieces.iter().map(|piece| face(book, joint, piece, load, basis)).collect(),
+        Err(missing) => vec![Finding::missing([missing.clone()])],
+    }
 }
 
 /// One face of a joint against its own strength.
@@ -70,8 +76,16 @@ fn face(
     basis: &DesignBasis,
 ) -> Finding {
     let whole = joint.sides.0 * joint.sides.1;
+    // Written so that an area that is no number bears nothing.
+    let bears = Area::ZERO < whole;
+    if !bears {
+        return Finding::judged(
+            Status::Fail,
+            format!("the force stands beyond the edge of {} under {}", joint.below, joint.above),
+        );
+    }
     let part = loaded_part(joint, load.contacts_loaded);
-    let area = line!(book, A: Area = part * (a * b); part = part, a = joint.sides.0, b = joint.sides.1; Source::definition("contact area: overlap of concentric pieces, or all crossings of two crib layers"));
+    let area = line!(book, A: Area = part * (a * b); part = part, a = joint.sides.0, b = joint.sides.1; Source::definition("contact area about the force: overlap of concentric pieces as far as the force spreads, or all crossings of two crib layers"));
     let strength = match piece.material {
         PackingMaterial::Steel => {
             let names = (
@@ -93,11 +107,14 @@ fn face(
         Ok(found) => found,
         Err(name) => return Finding::missing([name]),
     };
+    let timber = piece.material != PackingMaterial::Steel;
+    let strength_source = source.clone();
     let demand = line!(book, sigma: Stress = gamma * stress_on(F, A); gamma = factor, F = load.force, A = area; Source::definition("force over area"));
     let limit = line!(book, sigma_lim: Stress = f; f = strength; source);
     let needed = area.m2() * (demand / limit) * 1e4;
     let finding = Finding::compare(demand, limit)
         .with_remedy(|| format!("a contact area of {:.0} cm2 at {} under {}", needed.ceil(), joint.below, joint.above));
+    let finding = if timber { unconfirmed(finding, &strength_source) } else { finding };
     match joint.crossings {
         Some((crossings, width)) => {
             let loaded = load.contacts_loaded.map_or(crossings, |loaded| loaded.min(crossings));
@@ -117,90 +134,6 @@ fn loaded_part(joint: &Joint<'_>, contacts_loaded: Option<u32>) -> f64 {
         (Some((crossings, _)), Some(loaded)) if loaded < crossings => f64::from(loaded) / f64::from(crossings),
         _ => 1.0,
     }
-}
-
-/// Every joint of a stack from the head down.
-fn joints<'a>(stack: &Stack<'a>, load: &StackLoad<'_>) -> Result<Vec<Joint<'a>>, String> {
-    let mut joints = Vec::new();
-    if let (Some((face, name)), Some(top)) = (load.head, stack.head()) {
-        let overlap = over(face, top)?;
-        joints.push(Joint {
-            above: name.to_owned(),
-            below: top.id.clone(),
-            sides: overlap,
-            crossings: None,
-            pieces: vec![top],
-        });
-    } else if let Some(top) = stack.head() {
-        let below = top.id.clone();
-        joints.push(Joint {
-            above: "the load".into(),
-            below,
-            sides: bearing_sides(top)?,
-            crossings: None,
-            pieces: vec![top],
-        });
-    }
-    for pair in stack.layers.windows(2).rev() {
-        let [below, above] = pair else { continue };
-        joints.push(between(below, above)?);
-    }
-    if let Some(bottom) = stack.layers.first() {
-        let below = "the foundation".to_owned();
-        joints.push(Joint {
-            above: bottom.id.clone(),
-            below,
-            sides: bearing_sides(bottom)?,
-            crossings: None,
-            pieces: vec![bottom],
-        });
-    }
-    Ok(joints)
-}
-
-fn between<'a>(below: &'a Packing, above: &'a Packing) -> Result<Joint<'a>, String> {
-    let names = (above.id.clone(), below.id.clone());
-    let joint =
-        |sides, crossings| Joint { above: names.0, below: names.1, sides, crossings, pieces: vec![below, above] };
-    if let (PackingForm::CribLayer, PackingForm::CribLayer) = (below.form, above.form) {
-        let ((n, w), (m, v)) = (members(below)?, members(above)?);
-        let sides = (w * f64::from(n), v * f64::from(m));
-        return Ok(joint(sides, Some((n.saturating_mul(m), w.min(v)))));
-    }
-    let face = Face::Rectangle(sides(above).0, sides(above).1);
-    let under = over(face, below)?;
-    let onto = over(Face::Rectangle(sides(below).0, sides(below).1), above)?;
-    let least = if (under.0 * under.1) <= (onto.0 * onto.1) { under } else { onto };
-    Ok(joint(least, None))
-}
-
-fn members(layer: &Packing) -> Result<(u32, Length), String> {
-    let count = layer.members.ok_or_else(|| format!("packing/{}/members", layer.id))?;
-    let width = layer.member_width.ok_or_else(|| format!("packing/{}/member_width", layer.id))?;
-    Ok((count, width))
-}
-
-/// Sides of what a piece offers to something that covers it: of an open crib layer, its members only.
-fn bearing_sides(piece: &Packing) -> Result<(Length, Length), String> {
-    let (long, short) = sides(piece);
-    if piece.form != PackingForm::CribLayer {
-        return Ok((long, short));
-    }
-    let (count, width) = members(piece)?;
-    Ok((long, short.min(width * f64::from(count))))
-}
-
-/// The overlap of a face with the piece under it, concentric.
-fn over(face: Face, piece: &Packing) -> Result<(Length, Length), String> {
-    let (a, b) = face.sides();
-    let (long, short) = (a.max(b), a.min(b));
-    let offered = bearing_sides(piece)?;
-    // Members with gaps between them: how many of them a narrow face meets is not known.
-    let gaps = Length::from_mm(0.5) < sides(piece).1 - offered.1;
-    if gaps && short < sides(piece).1 {
-        return Err(format!("a piece that reaches across all members of packing/{}", piece.id));
-    }
-    Ok((long.min(offered.0), short.min(offered.1)))
 }
 
 #[cfg(test)]

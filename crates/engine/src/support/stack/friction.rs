@@ -110,7 +110,7 @@ fn alone(book: &mut impl Ledger, sliding: &Sliding<'_>) -> Finding {
 /// The capacity is stated.
 ///
 /// # Validity
-/// Every direction. Play beyond the follow-up gap is a caution: the load gathers way before it is held.
+/// Every direction. Play beyond the follow-up gap fails: the load gathers way before it is held.
 pub fn restraint_check(horizontal: Force, restraint: Option<&Restraint>, most_play: Length, missing: &str) -> Finding {
     let Some(restraint) = restraint else { return Finding::missing([missing.to_owned()]) };
     if restraint.kind == RestraintKind::None {
@@ -121,7 +121,10 @@ pub fn restraint_check(horizontal: Force, restraint: Option<&Restraint>, most_pl
     let finding = Finding::compare(horizontal, capacity)
         .with_remedy(|| format!("a capacity of {:.1} kN", (horizontal.kn() * 10.0).ceil() / 10.0));
     if most_play < play {
-        return finding.with_caution("the load gathers way before it is held: take the play out");
+        return Finding::judged(
+            Status::Fail,
+            format!("the load gathers way over {:.0} mm before it is held: take the play out", play.mm().ceil()),
+        );
     }
     finding
 }
@@ -167,7 +170,7 @@ mod tests {
         let guides = restraint(RestraintKind::Guides, Some(100.0), Some(2.0));
         assert_eq!(found(100.0, Some(&guides)), Status::Pass);
         assert_eq!(found(100.1, Some(&guides)), Status::Fail);
-        assert_eq!(found(1.0, Some(&restraint(RestraintKind::Lashings, Some(100.0), Some(30.0)))), Status::Caution);
+        assert_eq!(found(1.0, Some(&restraint(RestraintKind::Lashings, Some(100.0), Some(30.0)))), Status::Fail);
         assert_eq!(found(1.0, Some(&restraint(RestraintKind::Chocks, None, Some(1.0)))), Status::NotChecked);
         assert_eq!(found(1.0, Some(&restraint(RestraintKind::Chocks, Some(5.0), None))), Status::NotChecked);
         assert_eq!(found(1.0, None), Status::NotChecked);

@@ -5,6 +5,7 @@
 mod bearing;
 mod crib;
 mod friction;
+mod joints;
 mod model;
 mod settlement;
 mod shape;
@@ -12,6 +13,7 @@ mod shape;
 pub use bearing::{StackLoad, stack_bearing};
 pub use crib::{contact_capacity, crib_capacity};
 pub use friction::{Restraint, RestraintKind, Sliding, friction_check, restraint_check};
+pub use joints::OffCentre;
 pub use model::{Stack, UnknownPiece};
 pub use settlement::{impact_factor, settlement_check, shortening};
 pub use shape::{height_check, overhang_check, plumb_check};

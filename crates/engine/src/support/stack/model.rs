@@ -50,11 +50,6 @@ impl<'a> Stack<'a> {
         self.layers.iter().map(|piece| piece.length.min(piece.width)).reduce(Length::min)
     }
 
-    /// Sides of the lowest piece, the longer first.
-    pub fn foot(&self) -> Option<(Length, Length)> {
-        self.layers.first().map(|piece| sides(piece))
-    }
-
     /// The highest piece.
     pub fn head(&self) -> Option<&'a Packing> {
         self.layers.last().copied()

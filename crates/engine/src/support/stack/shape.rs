@@ -1,10 +1,11 @@
 //! Height, overhang and lean of a stack.
 
+use super::joints::OffCentre;
 use super::model::{Stack, sides};
 use crate::check::{Finding, Ledger, Source};
 use crate::defaults::{BASE_STACK_SLENDERNESS, HOLDING_STACK_SLENDERNESS};
 use crate::line;
-use ramwright_units::{Angle, Length};
+use ramwright_units::Length;
 
 const HEIGHT: Source = Source::common_practice(
     "three times the least width for a stack at rest (urban search-and-rescue guidance, second hand), half of that under a working ram (no source); less on fewer contacts, from memory",
@@ -79,7 +80,7 @@ pub fn overhang_check(book: &mut impl Ledger, stack: &Stack<'_>) -> Finding {
         .with_remedy(|| format!("a piece below at least {:.0} mm wider", (2.0 * (out - limit)).mm().ceil()))
 }
 
-/// The force off the middle of the foot of a leaning stack, against the middle third of its least width.
+/// The force off the middle of the foot of a leaning column, against the middle third of the least width of its stack.
 ///
 /// Slopes up to 30 degrees are quoted for rescue cribs; they are no limit here, since a stack under a ram or a load that is
 /// raised must keep its whole foot pressed.
@@ -88,24 +89,15 @@ pub fn overhang_check(book: &mut impl Ledger, stack: &Stack<'_>) -> Finding {
 /// Middle third of a rectangle, any textbook of strength of materials.
 ///
 /// # Validity
-/// Rectangular pieces; the force along the plumb line.
-pub fn plumb_check(
-    book: &mut impl Ledger,
-    stack: &Stack<'_>,
-    lean: Option<Angle>,
-    off_centre: Option<Length>,
-    missing: (&str, &str),
-) -> Finding {
-    let (Some(lean), Some(off_centre)) = (lean, off_centre) else {
-        let absent = [(lean.is_none(), missing.0), (off_centre.is_none(), missing.1)];
-        return Finding::missing(absent.iter().filter(|(absent, _)| *absent).map(|(_, name)| (*name).to_owned()));
-    };
+/// Rectangular pieces; `off` counts from the head of the stack.
+pub fn plumb_check(book: &mut impl Ledger, stack: &Stack<'_>, off: OffCentre) -> Finding {
     let Some(width) = stack.least_width() else { return Finding::missing(["a stack with pieces in it"]) };
     let height = stack.height();
-    let off = line!(book, e: Length = e_0 + h * tan(a); e_0 = off_centre, h = height, a = lean.rad(); Source::definition("geometry"));
+    let at_foot = line!(book, e: Length = e_0 + h * t; e_0 = off.at_head, h = height, t = off.per_height; Source::definition("off the axis at the head of the stack, and more of it below by lean and sideways force"));
     let limit = line!(book, e_lim: Length = b / 6.0; b = width; THIRD);
-    Finding::compare(off, limit)
-        .with_remedy(|| format!("pieces at least {:.0} mm wide, or a stack nearer to plumb", (6.0 * off).mm().ceil()))
+    Finding::compare(at_foot, limit).with_remedy(|| {
+        format!("pieces at least {:.0} mm wide, or a stack nearer to plumb", (6.0 * at_foot).mm().ceil())
+    })
 }
 
 #[cfg(test)]
@@ -153,13 +145,11 @@ mod tests {
     fn validate_the_middle_third() {
         let pieces = [steel("a", 300.0, 400.0, 300.0)];
         let found = |lean: f64, off: f64| {
-            let (lean, off) = (Some(Angle::from_deg(lean)), Some(Length::from_mm(off)));
-            plumb_check(&mut NoLines, &stack(&[("a", 2)], &pieces), lean, off, ("l", "o")).status()
+            let off = OffCentre { at_head: Length::from_mm(off), per_height: libm::tan(lean.to_radians()) };
+            plumb_check(&mut NoLines, &stack(&[("a", 2)], &pieces), off).status()
         };
         // 600 mm x tan 1 deg = 10.473 mm; the third of 300 mm leaves 50 mm.
         assert_eq!(found(1.0, 39.5), Status::Pass);
         assert_eq!(found(1.0, 39.6), Status::Fail);
-        let absent = plumb_check(&mut NoLines, &stack(&[("a", 2)], &pieces), None, None, ("l", "o"));
-        assert_eq!(absent, Finding::missing(["l", "o"]));
     }
 }

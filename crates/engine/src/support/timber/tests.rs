@@ -1,5 +1,5 @@
 use super::*;
-use crate::check::{NoLines, Status};
+use crate::check::NoLines;
 use crate::support::Allowable;
 
 const LBF_N: f64 = 4.448_221_615_260_5;
@@ -114,7 +114,7 @@ fn validate_design_strengths() {
 #[test]
 fn verify_just_passes_and_just_fails() {
     let contact = Contact::bare(Length::from_mm(200.0), Length::from_mm(150.0));
-    let timber = Timber { nds: Some(NdsSpecies::WhiteOak), en338: Some(En338Class::D30Edition2016) };
+    let timber = Timber { nds: Some(NdsSpecies::DouglasFirLarch), en338: Some(En338Class::D30Edition2016) };
     let own =
         DesignBasis::Custom(Allowable { timber_across_grain: Some(Stress::from_mpa(3.0)), ..Allowable::default() });
     for basis in [nds(true), eurocode(Duration::Medium), own] {
@@ -135,4 +135,14 @@ fn verify_a_timber_of_other_rules_is_not_checked() {
     assert_eq!(found(fir(), eurocode(Duration::Short)), Finding::missing(["t/en338_class"]));
     assert_eq!(found(of_class(En338Class::C24), nds(false)), Finding::missing(["t/nds_species"]));
     assert_eq!(found(fir(), DesignBasis::Custom(Allowable::default())), Finding::missing(["own"]));
+}
+
+#[test]
+fn verify_a_strength_from_memory_is_no_plain_pass() {
+    let contact = Contact::bare(Length::from_mm(200.0), Length::from_mm(150.0));
+    let oak = Timber { nds: Some(NdsSpecies::WhiteOak), en338: Some(En338Class::D30Edition2009) };
+    for basis in [nds(true), eurocode(Duration::Medium)] {
+        let found = timber_bearing(&mut NoLines, Force::from_kn(1.0), &contact, oak, &basis, ("", ""));
+        assert_eq!(found.status(), Status::Caution);
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::super::raise::Raise;
 use super::super::station::Station;
-use super::stacks::{BASE, HOLDING, Page, Which, ram_foot, worst_stack};
+use super::stacks::{BASE, HOLDING, Page, Which, off_centre, ram_foot, worst_stack};
 use super::{ALLOWABLE, SEQUENCE, basis, has_holding_stack, held, pushed};
 use crate::check::{Finding, Ledger, Source, Status};
 use crate::line;
@@ -19,26 +19,27 @@ const LAYER: Source = Source::published("2:1 spread in a mat or layer: Bowles; D
 
 pub(super) fn under_the_ram<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     let force = pushed(station, book);
-    at_the_foot(station, raise, BASE, book, |sides, page| bears(station, force, sides, page))
+    at_the_foot(station, raise, BASE, force, book, |sides, page| bears(station, force, sides, page))
 }
 
 pub(super) fn under_the_stack<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     let force = held(station, book);
-    at_the_foot(station, raise, HOLDING, book, |sides, page| bears(station, force, sides, page))
+    at_the_foot(station, raise, HOLDING, force, book, |sides, page| bears(station, force, sides, page))
 }
 
 pub(super) fn ground_under_the_ram<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     let force = pushed(station, book);
-    at_the_foot(station, raise, BASE, book, |sides, page| presses(station, force, sides, page))
+    at_the_foot(station, raise, BASE, force, book, |sides, page| presses(station, force, sides, page))
 }
 
 pub(super) fn ground_under_the_stack<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     let force = held(station, book);
-    at_the_foot(station, raise, HOLDING, book, |sides, page| presses(station, force, sides, page))
+    at_the_foot(station, raise, HOLDING, force, book, |sides, page| presses(station, force, sides, page))
 }
 
 pub(super) fn punching_under_the_ram<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
-    let force = pushed(station, book);
+    // All rams of a point stand on one slab.
+    let force = pushed(station, book) * f64::from(station.count);
     punches(station, force)
 }
 
@@ -47,7 +48,7 @@ pub(super) fn punching_under_the_stack<L: Ledger>(station: &Station<'_>, raise: 
         None => Finding::missing([SEQUENCE]),
         Some(false) => Finding::judged(Status::Pass, "no holding stack stands there"),
         Some(true) => {
-            let force = held(station, book);
+            let force = held(station, book) * f64::from(station.count);
             punches(station, force)
         }
     }
@@ -58,16 +59,26 @@ fn at_the_foot<L: Ledger>(
     station: &Station<'_>,
     raise: &Raise,
     which: Which,
+    force: Force,
     book: &mut L,
     find: impl Fn((Length, Length), &mut Page) -> Finding,
 ) -> Finding {
-    worst_stack(station, raise, which, book, |stack: &Stack<'_>, page| match (stack.foot(), which.under_a_ram) {
-        (Some(sides), _) => find(sides, page),
-        (None, true) => match ram_foot(station) {
-            Ok((face, _)) => find(face.sides(), page),
-            Err(missing) => missing,
-        },
-        (None, false) => Finding::judged(Status::Pass, "no holding stack stands there"),
+    worst_stack(station, raise, which, book, |stack: &Stack<'_>, page| {
+        let off = off_centre(station, raise, which, force);
+        let head = match if which.under_a_ram { ram_foot(station).map(Some) } else { Ok(None) } {
+            Ok(head) => head,
+            Err(missing) => return missing,
+        };
+        match (stack.foot_under(head, off), head) {
+            (Err(missing), _) => Finding::missing([missing]),
+            (Ok(Some(sides)), _) => find(sides, page),
+            // The ram stands on the foundation itself.
+            (Ok(None), Some((face, _))) => {
+                let (long, short) = face.sides();
+                find((long, (short - 2.0 * off.at(Length::ZERO)).max(Length::ZERO)), page)
+            }
+            (Ok(None), None) => Finding::judged(Status::Pass, "no holding stack stands there"),
+        }
     })
 }
 
@@ -90,7 +101,9 @@ fn bears<L: Ledger>(station: &Station<'_>, force: Force, sides: (Length, Length)
             let Some(strength) = concrete.strength else {
                 return Finding::missing([station.link("foundation/concrete_strength")]);
             };
-            let bearing = ConcreteBearing { loaded: sides, room: concrete.room, depth: concrete.depth, strength };
+            // Rams side by side share the room about them: the longer side is divided.
+            let room = concrete.room.map(|(a, b)| (a.max(b) / f64::from(station.count), a.min(b)));
+            let bearing = ConcreteBearing { loaded: sides, room, depth: concrete.depth, strength };
             concrete_bearing(book, force, &bearing, basis, &format!("{ALLOWABLE}/concrete_bearing"))
         }
     }
@@ -124,7 +137,11 @@ fn presses<L: Ledger>(station: &Station<'_>, force: Force, sides: (Length, Lengt
     // No larger area bears than the force can reach from the foot of the stack.
     let length = line!(book, L_g: Length = min(L, a + n * z); L = longer, a = sides.0.max(sides.1), n = growth, z = depth; source.clone());
     let width = line!(book, B_g: Length = min(B, b + n * z); B = shorter, b = sides.0.min(sides.1), n = growth, z = depth; source);
+    // Rams side by side press on one area: each reaches its own, and together no more than there is.
+    let count = f64::from(station.count);
+    let width = line!(book, B_n: Length = min(n * B_g, B * (L / L_g)); n = count, B_g = width, L = longer, B = shorter, L_g = length; Source::definition("areas of the rams of a point together, at most the area stated"));
+    let all = line!(book, F_n: Force = n * F; n = count, F = force; Source::definition("rams of the point together"));
     let reached = Ground { length, width, ..ground };
     let name = station.link("foundation/ground/allowable or class");
-    ground_pressure(book, force, &reached, station.line.basis.as_ref(), &name)
+    ground_pressure(book, all, &reached, station.line.basis.as_ref(), &name)
 }

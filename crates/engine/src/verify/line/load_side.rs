@@ -4,9 +4,10 @@ use super::super::raise::Raise;
 use super::super::station::Station;
 use super::stacks::{HOLDING, worst_stack};
 use super::{ALLOWABLE, SEQUENCE, basis, has_holding_stack, held, pushed};
-use crate::check::{Finding, Ledger, Status};
-use crate::support::{Core, Face, SteelPlate, plate_bending, soffit_bearing};
-use ramwright_units::Length;
+use crate::check::{Finding, Ledger, NoLines, Source, Status};
+use crate::line;
+use crate::support::{Core, Face, SteelPlate, plate_bending, soffit_bearing, steel_bearing};
+use ramwright_units::{Force, Length};
 
 pub(super) fn soffit_over_the_ram<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
     let face = match (station.links.head_plate, station.ram.saddle_diameter) {
@@ -15,7 +16,11 @@ pub(super) fn soffit_over_the_ram<L: Ledger>(station: &Station<'_>, _raise: &Rai
         (None, None) => return Finding::missing([format!("rams/{}/saddle_diameter", station.ram.id)]),
     };
     let force = pushed(station, book);
-    on_soffit(station, force, face, book)
+    // What bears is the part about the force.
+    let off = station.links.off_centre.unwrap_or(Length::ZERO);
+    let (a, b) = face.sides();
+    let about = line!(book, b_e: Length = max(b - 2.0 * e, zero); b = a.min(b), e = off, zero = Length::ZERO; Source::definition("the part of the face that lies concentric about the force"));
+    on_soffit(station, force, Face::Rectangle(a.max(b), about), book)
 }
 
 /// The highest piece of the holding stack under the load, which is taken to cover it.
@@ -35,7 +40,7 @@ pub(super) fn soffit_over_the_stack<L: Ledger>(station: &Station<'_>, raise: &Ra
     })
 }
 
-fn on_soffit<L: Ledger>(station: &Station<'_>, force: ramwright_units::Force, face: Face, book: &mut L) -> Finding {
+fn on_soffit<L: Ledger>(station: &Station<'_>, force: Force, face: Face, book: &mut L) -> Finding {
     let basis = match basis(station) {
         Ok(basis) => basis,
         Err(missing) => return missing,
@@ -74,5 +79,18 @@ fn bent<L: Ledger>(
     let Some(core) = core else { return Finding::missing([format!("rams/{}/{of_ram}", station.ram.id)]) };
     let force = pushed(station, book);
     let names = (station.link(&format!("{name}/yield_strength")), format!("{ALLOWABLE}/plate_bending"));
-    plate_bending(book, force, Core::Round(core), &plate, basis, (&names.0, &names.1))
+    // A force off the middle presses the plate's edge more: the pressure there counts everywhere.
+    let off = station.links.off_centre.unwrap_or(Length::ZERO);
+    let edge = line!(book, F_e: Force = F * (1.0 + 6.0 * (e / b)); F = force, e = off, b = plate.length.min(plate.width); Source::published("pressure under an eccentric force, any textbook of strength of materials"));
+    let bends = plate_bending(book, edge, Core::Round(core), &plate, basis, (&names.0, &names.1));
+    let bearing_names = (station.link(&format!("{name}/yield_strength")), format!("{ALLOWABLE}/steel_bearing"));
+    let side = Face::Round(core).sides().0;
+    let face = Face::Rectangle(side.min(plate.length), side.min(plate.width));
+    let bears =
+        steel_bearing(&mut NoLines, force, face, plate.yield_strength, basis, (&bearing_names.0, &bearing_names.1));
+    if bears.is_worse_than(&bends) {
+        steel_bearing(book, force, face, plate.yield_strength, basis, (&bearing_names.0, &bearing_names.1))
+    } else {
+        bends
+    }
 }

@@ -59,10 +59,21 @@ pub(super) fn line_to_ground<L: Ledger>() -> Vec<Rule<L>> {
     rules
 }
 
-/// The checks of strength: what every scenario looks at.
+/// What forces decide, weight and sideways ones: what every scenario and every margin looks at.
 pub(super) fn strength_rules<L: Ledger>() -> Vec<Rule<L>> {
     let mut rules = vec![Rule::new(CheckId::Stress, Phase::Raising, ram_side::stress_check)];
     rules.extend(strengths_beyond_the_ram());
+    rules.extend([
+        Rule::new(CheckId::Punching, Phase::Raising, foundation::punching_under_the_ram),
+        Rule::new(CheckId::Punching, Phase::Holding, foundation::punching_under_the_stack),
+        Rule::new(CheckId::SideLoad, Phase::Raising, ram_side::side_load_check),
+        Rule::new(CheckId::StackPlumb, Phase::Raising, stacks::base_plumb),
+        Rule::new(CheckId::StackPlumb, Phase::Holding, stacks::holding_plumb),
+        Rule::new(CheckId::Sideways, Phase::Raising, sideways::raised),
+        Rule::new(CheckId::Sideways, Phase::Holding, sideways::held),
+        Rule::new(CheckId::Restraint, Phase::Raising, sideways::restrained_at),
+        Rule::new(CheckId::WarmOil, Phase::Raising, ram_side::warm_oil_check),
+    ]);
     rules
 }
 

@@ -31,12 +31,18 @@ pub(super) fn stress_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book
     };
     // The lean adds its own moment in the formula, so only the load's sideways force enters here.
     let sideways = match station.case.task {
-        Task::Raise => sideways_force(&mut NoLines, &upright(station)),
+        Task::Raise => sideways_force(&mut NoLines, &pushed_sideways(station)),
         Task::Press | Task::Pull => Force::ZERO,
     };
     let bending = Bending { off_centre, lean, sideways };
     let state = extended(station, raise);
     stress(book, station.ram, station.share_of_one(), &state, &bending, &station.field("base or base_stiffness"))
+}
+
+/// What pushes one upright ram sideways: its part of the horizontal force, unless the load is held without play.
+fn pushed_sideways(station: &Station<'_>) -> Sideways {
+    let upright = upright(station);
+    if station.line.holds_tight() { Sideways { horizontal: Force::ZERO, ..upright } } else { upright }
 }
 
 fn missing_of<const N: usize>(station: &Station<'_>, absent: [(bool, &str); N]) -> Finding {
@@ -50,7 +56,7 @@ pub(super) fn side_load_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, 
             "one model of ram at every point; how several models share the horizontal force is not computed",
         ]);
     }
-    side_load(book, station.ram, &Sideways { lean, ..upright(station) })
+    side_load(book, station.ram, &Sideways { lean, ..pushed_sideways(station) })
 }
 
 pub(super) fn saddle_angle_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, _book: &mut L) -> Finding {

@@ -23,6 +23,12 @@ pub(in super::super) fn restrained(context: Context<'_>) -> Finding {
     )
 }
 
+/// The same, asked at a point; it is one answer for all of them.
+pub(super) fn restrained_at<L: Ledger>(station: &Station<'_>, _raise: &Raise, _book: &mut L) -> Finding {
+    let horizontal = station.case.greatest_horizontal();
+    restraint_check(horizontal, station.line.restraint.as_ref(), station.settings.follow_up_gap, RESTRAINT)
+}
+
 /// The column of a ram: load, ram with its plates, base stack, foundation.
 pub(super) fn raised<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     slides(station, raise, BASE, station.shares.least / f64::from(station.count), book)

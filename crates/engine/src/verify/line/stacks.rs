@@ -8,9 +8,10 @@ use crate::packing_lift::{PieceCount, Step};
 use crate::ram::Ram;
 use crate::support::Face;
 use crate::support::stack::{
-    Stack, StackLoad, height_check, overhang_check, plumb_check, settlement_check, shortening, stack_bearing,
+    OffCentre, RestraintKind, Stack, StackLoad, height_check, overhang_check, plumb_check, settlement_check,
+    shortening, stack_bearing,
 };
-use ramwright_units::{Force, Length, Stiffness};
+use ramwright_units::{Angle, Force, Length, Stiffness};
 
 /// Which stack of a step is meant.
 #[derive(Clone, Copy)]
@@ -104,7 +105,9 @@ fn worst_at<L: Ledger>(
     let mut page = Page::Written(Vec::new());
     let finding = find(stack, &mut page);
     if let Page::Written(lines) = page {
-        lines.into_iter().for_each(|line| book.keep(|| line));
+        for line in lines {
+            book.keep(|| line);
+        }
     }
     finding
 }
@@ -136,7 +139,8 @@ fn bearing<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, force:
         Ok(head) => head,
         Err(missing) => return missing,
     };
-    let load = StackLoad { force, head, contacts_loaded: station.links.contacts_loaded };
+    let off = off_centre(station, raise, which, force);
+    let load = StackLoad { force, head, contacts_loaded: station.links.contacts_loaded, off };
     worst_standing(station, raise, which, book, |stack, page| match basis(station) {
         Ok(basis) => stack_bearing(page, stack, &load, basis),
         Err(missing) => missing,
@@ -175,19 +179,55 @@ pub(super) fn holding_overhang<L: Ledger>(station: &Station<'_>, raise: &Raise, 
     worst_standing(station, raise, HOLDING, book, |stack, page| overhang_check(page, stack))
 }
 
-fn plumb<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, book: &mut L) -> Finding {
-    let names = (station.link("lean"), station.link("off_centre"));
+/// How far the force stands off the middle at the head of a stack, and how that grows below: what is stated of centre and
+/// lean, with the ram that stands on a base stack, and the sideways force where nothing else takes it.
+///
+/// What is not stated counts as none here; the checks of saddle, stress and plumb are not made then.
+pub(super) fn off_centre(station: &Station<'_>, raise: &Raise, which: Which, force: Force) -> OffCentre {
+    let lean = libm::tan(station.links.lean.unwrap_or(Angle::ZERO).rad());
+    let sideways = station.case.greatest_horizontal() / f64::from(station.rams_carrying);
+    // A stack that nothing presses is for the checks of plumb and of sliding.
+    let pushes = !station.line.holds_tight() && Force::ZERO < force;
+    let per_height = lean + if pushes { sideways / force } else { 0.0 };
+    let above = if which.under_a_ram {
+        station.ram.closed_height + raise.extension(station.ram, station.settings)
+    } else {
+        Length::ZERO
+    };
+    OffCentre { at_head: station.links.off_centre.unwrap_or(Length::ZERO) + above * per_height, per_height }
+}
+
+/// Held against the least force: a stack that is pressed less is pushed over sooner.
+fn plumb<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, least: Force, book: &mut L) -> Finding {
+    let absent = [(station.links.lean.is_none(), "lean"), (station.links.off_centre.is_none(), "off_centre")];
+    if absent.iter().any(|(absent, _)| *absent) {
+        return Finding::missing(absent.iter().filter(|(absent, _)| *absent).map(|(_, name)| station.link(name)));
+    }
+    let least = least / f64::from(station.count);
+    let off = off_centre(station, raise, which, least);
     worst_standing(station, raise, which, book, |stack, page| {
-        plumb_check(page, stack, station.links.lean, station.links.off_centre, (&names.0, &names.1))
+        if !station.line.holds_tight() && least <= Force::ZERO {
+            let unknown = station
+                .line
+                .restraint
+                .is_none_or(|restraint| restraint.kind != RestraintKind::None && restraint.play.is_none());
+            let pushed = "nothing may press this stack while it is pushed sideways";
+            return if unknown {
+                Finding::missing([format!("line_of_force/restraint and its play: {pushed}")])
+            } else {
+                Finding::judged(Status::Fail, pushed)
+            };
+        }
+        plumb_check(page, stack, off)
     })
 }
 
 pub(super) fn base_plumb<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
-    plumb(station, raise, BASE, book)
+    plumb(station, raise, BASE, station.shares.least, book)
 }
 
 pub(super) fn holding_plumb<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
-    plumb(station, raise, HOLDING, book)
+    plumb(station, raise, HOLDING, station.on_stacks().least, book)
 }
 
 pub(super) fn base_settlement<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {

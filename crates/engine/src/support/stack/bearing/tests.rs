@@ -1,9 +1,9 @@
 use super::*;
-use crate::catalogue::PackingUse;
+use crate::catalogue::{PackingForm, PackingUse};
 use crate::check::Status;
 use crate::packing_lift::PieceCount;
 use crate::support::{En338Class, Nds, NdsSpecies};
-use ramwright_units::PieceMass;
+use ramwright_units::{Length, PieceMass};
 
 const ASD: DesignBasis = DesignBasis::NdsAsd(Nds { wet: false, concrete_load_factor: 1.6 });
 
@@ -51,7 +51,7 @@ fn crib(id: &str, inches: f64, members: u32) -> Packing {
 }
 
 fn load(kn: f64) -> StackLoad<'static> {
-    StackLoad { force: Force::from_kn(kn), head: None, contacts_loaded: None }
+    StackLoad { force: Force::from_kn(kn), head: None, contacts_loaded: None, off: OffCentre::NONE }
 }
 
 /// Urban search-and-rescue cribs (second hand): at 500 psi the crossings of 4 x 4 in and 6 x 6 in members carry 24 500, 55 125,
@@ -124,4 +124,34 @@ fn verify_the_ram_s_base_bears_on_the_head() {
     // A disc of 200 mm at 4.30922 MPa: 135.38 kN.
     assert_eq!(under(135.3), Status::Pass);
     assert_eq!(under(135.5), Status::Fail);
+}
+
+/// A plate spreads a force by its thickness to either side, not by its size; 200 mm round on 2 m x 2 m x 25 mm.
+#[test]
+fn verify_a_wide_thin_plate_spreads_no_farther_than_its_thickness() {
+    let pieces = [block("wide", 25.0, 2_000.0, 2_000.0, PackingMaterial::Steel)];
+    let base = Face::Round(Length::from_mm(200.0));
+    let foot = stack(&[("wide", 1)], &pieces).foot_under(Some((base, "base")), OffCentre::NONE).unwrap().unwrap();
+    let side = 200.0 * (std::f64::consts::PI / 4.0).sqrt() + 50.0;
+    assert!((foot.0.mm() - side).abs() < 1e-9 && (foot.1.mm() - side).abs() < 1e-9);
+    // 10 mm off the middle at the head and a lean of 0.02: 10.5 mm at the foot, twice that less on one side.
+    let off = OffCentre { at_head: Length::from_mm(10.0), per_height: 0.02 };
+    let foot = stack(&[("wide", 1)], &pieces).foot_under(Some((base, "base")), off).unwrap().unwrap();
+    assert!((foot.1.mm() - (side - 21.0)).abs() < 1e-9);
+}
+
+#[test]
+fn verify_off_the_middle_is_never_better_and_an_unknown_face_hides_no_failure() {
+    let pieces = [crib("c", 3.5, 2), block("plate", 20.0, 300.0, 300.0, PackingMaterial::Steel)];
+    let both = stack(&[("c", 2), ("plate", 1)], &pieces);
+    assert_eq!(stack_bearing(&mut NoLines, &both, &load(1e5), &ASD).status(), Status::Fail);
+    let solid = [block("baulk", 138.0, 400.0, 400.0, PackingMaterial::Hardwood)];
+    let one = stack(&[("baulk", 2)], &solid);
+    let found = |mm: f64| {
+        let off = OffCentre { at_head: Length::from_mm(mm), per_height: 0.01 };
+        stack_bearing(&mut NoLines, &one, &StackLoad { off, ..load(300.0) }, &ASD)
+    };
+    let used = |mm: f64| found(mm).utilisation().unwrap();
+    assert!(used(0.0) < used(20.0) && used(20.0) < used(150.0));
+    assert_eq!(found(300.0).status(), Status::Fail);
 }
