@@ -14,6 +14,8 @@ use utoipa::ToSchema;
 
 /// More points than this make margins too long a calculation.
 const MOST_POINTS: usize = 24;
+/// The same where their levels lie in a band: points that can lift off make shares costly.
+const MOST_POINTS_IN_A_BAND: usize = 8;
 /// No weight beyond this multiple, and no centre farther than [`FARTHEST`], is looked at.
 const HEAVIEST: f64 = 4.0;
 /// See [`HEAVIEST`].
@@ -138,7 +140,12 @@ struct Reach {
 impl<'a> Probe<'a> {
     /// Nothing for many points, nor for a load without an equilibrium.
     fn of(context: Context<'a>) -> Option<Self> {
-        if MOST_POINTS < context.case.points.len() {
+        let banded = match &context.case.sharing {
+            Sharing::Placed(placed) => placed.level_band.is_some(),
+            Sharing::Equal | Sharing::Stated(_) => false,
+        };
+        let most = if banded { MOST_POINTS_IN_A_BAND } else { MOST_POINTS };
+        if most < context.case.points.len() {
             return None;
         }
         let shares = envelope_alone(context.case).ok()?;

@@ -6,7 +6,7 @@ use super::linked::linked_areas;
 use super::margins::{Margin, margins};
 use super::raise::{Raise, plan_raise};
 use super::rules::rules_of;
-use super::scenarios::{load_otherwise, one_point_lost, one_ram_lost};
+use super::scenarios::{load_otherwise, lost_in_turn};
 use super::set::RamSet;
 use super::settings_check::settings_finding;
 use super::station::{Context, Reserve};
@@ -47,7 +47,7 @@ pub struct Verification {
     pub load_shares: LoadShares,
     /// Every check.
     pub checks: Vec<Check>,
-    /// By how much weight, centre of gravity and clearance may change before a check fails; for up to 24 points.
+    /// By how much weight, centre of gravity and clearance may change before a check fails; for up to 24 points, or 8 whose levels lie in a band.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub margins: Vec<Margin>,
     /// By whose rules timber, plates and concrete were checked.
@@ -91,8 +91,7 @@ pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verific
         .extend(linked_areas(&input.case, &input.set).map(|finding| of_set(CheckId::Phases, Phase::Raising, finding)));
     checks.extend(as_planned(context, &shares, &raise));
     checks.extend(load_otherwise(context, &raise));
-    checks.extend(one_ram_lost(context, &shares, &raise));
-    checks.extend(one_point_lost(context, &shares, &raise));
+    checks.extend(lost_in_turn(context, &shares, &raise));
     let margins = margins(context, &checks, &raise);
     let sequence = match raise {
         Raise::Sequence(sequence) => Some(*sequence),

@@ -13,58 +13,65 @@ use crate::support::HoldingValve;
 use crate::support::stack::impact_factor;
 use ramwright_units::{Force, Length, Stiffness};
 
-/// One ram loses its oil, each point in turn: the rams beside it, or else the other points, carry on with their whole
-/// capacity and within the limits of what they stand between; failing that, the load comes down on to its follow-up support.
-pub(in super::super) fn one_ram_lost(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<Check> {
-    at_each_point(context, shares, CheckId::RamLost, Scenario::OneRamLost, |index, station, lines| {
-        // Where oil is shared between points, what one ram loses all of them lose.
-        if 1 < station.count && !context.case.is_linked(index) {
-            let beside = Station { count: station.count - 1, ..*station };
-            return carrying(&beside, beside.share(), CapacityLimit::Accidental, lines)
-                .with_caution("each ram is taken to have a load-holding valve of its own, and the rest to stay under the middle of the head plate");
-        }
-        others_carry(context, index, raise, lines).unwrap_or_else(|| caught(context, station, raise, lines))
-    })
-}
-
-/// One point gives way altogether, each in turn: whether the others hold the load.
+/// Each point in turn: one of its rams loses its oil; then, the point gives way altogether.
 ///
-/// Most lifts on four points or fewer do not survive that, so a load that would come down is a caution, not a failure: it
-/// says what hangs on the point alone.
-pub(in super::super) fn one_point_lost(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<Check> {
-    at_each_point(context, shares, CheckId::PointLost, Scenario::OnePointLost, |index, station, lines| {
-        others_carry(context, index, raise, lines).unwrap_or_else(|| {
-            let alone = format!(
-                "the other points do not hold the load if this one gives way: {:.0} kN hang on it, on its jacking point and on its foundation alone",
-                station.share().kn()
-            );
-            Finding::judged(Status::Caution, alone)
-        })
-    })
-}
-
-fn at_each_point(
-    context: Context<'_>,
-    shares: &LoadShares,
-    id: CheckId,
-    scenario: Scenario,
-    find: impl Fn(usize, &Station<'_>, &mut Lines) -> Finding,
-) -> Vec<Check> {
+/// Where a ram is lost the rams beside it, or else the other points, carry on with their whole capacity and within the limits
+/// of what they stand between; failing that, the load comes down on to its follow-up support. Most lifts on four points or
+/// fewer do not survive a point that gives way, so a load that would come down then is a caution, not a failure: it says what
+/// hangs on the point alone.
+pub(in super::super) fn lost_in_turn(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<Check> {
     if context.case.task != Task::Raise {
         return Vec::new();
     }
-    let stations = context.stations(shares, Reserve::Accidental).enumerate();
-    stations
-        .map(|(index, station)| {
-            let mut lines = Lines::default();
-            let finding = find(index, &station, &mut lines);
-            Check::new(&Place { id, subject: &station.point.id, scenario, phase: Phase::Raising }, finding, lines)
-        })
-        .collect()
+    let (mut rams, mut points) = (Vec::new(), Vec::new());
+    for (index, station) in context.stations(shares, Reserve::Accidental).enumerate() {
+        let others = others_carry(context, index, raise);
+        let subject = station.point.id.as_str();
+        let (finding, lines) = ram_lost(context, index, &station, raise, others.as_ref());
+        rams.push(Check::new(&place(CheckId::RamLost, subject, Scenario::OneRamLost), finding, lines));
+        let (finding, lines) = others.unwrap_or_else(|| (hangs_alone(&station), Lines::default()));
+        points.push(Check::new(&place(CheckId::PointLost, subject, Scenario::OnePointLost), finding, lines));
+    }
+    rams.extend(points);
+    rams
+}
+
+fn place(id: CheckId, subject: &str, scenario: Scenario) -> Place<'_> {
+    Place { id, subject, scenario, phase: Phase::Raising }
+}
+
+fn ram_lost(
+    context: Context<'_>,
+    index: usize,
+    station: &Station<'_>,
+    raise: &Raise,
+    others: Option<&(Finding, Lines)>,
+) -> (Finding, Lines) {
+    let mut lines = Lines::default();
+    // Where oil is shared between points, what one ram loses all of them lose.
+    if 1 < station.count && !context.case.is_linked(index) {
+        let beside = Station { count: station.count - 1, ..*station };
+        let finding = carrying(&beside, beside.share(), CapacityLimit::Accidental, &mut lines)
+            .with_caution("each ram is taken to have a load-holding valve of its own, and the rest to stay under the middle of the head plate");
+        return (finding, lines);
+    }
+    if let Some((finding, its_lines)) = others {
+        return (finding.clone(), Lines(its_lines.0.clone()));
+    }
+    let finding = caught(context, station, raise, &mut lines);
+    (finding, lines)
+}
+
+fn hangs_alone(station: &Station<'_>) -> Finding {
+    let alone = format!(
+        "the other points do not hold the load if this one gives way: {:.0} kN hang on it, on its jacking point and on its foundation alone",
+        station.share().kn()
+    );
+    Finding::judged(Status::Caution, alone)
 }
 
 /// The other points with this one gone: the worst of what they and their surroundings bear, if they are known to hold the load.
-fn others_carry(context: Context<'_>, index: usize, raise: &Raise, lines: &mut Lines) -> Option<Finding> {
+fn others_carry(context: Context<'_>, index: usize, raise: &Raise) -> Option<(Finding, Lines)> {
     let rest = without_point(context.case, index)?;
     let shares = envelope_alone(&rest).ok()?;
     let stands = |check: &Check| matches!(check.status, Status::Pass | Status::Caution);
@@ -83,13 +90,8 @@ fn others_carry(context: Context<'_>, index: usize, raise: &Raise, lines: &mut L
             }
         }
     }
-    let (finding, its_lines) = worst?;
     // What is not known to hold may fail: then the load comes down, whatever is missing.
-    if matches!(finding.status(), Status::Fail | Status::NotChecked) {
-        return None;
-    }
-    lines.0.extend(its_lines.0);
-    Some(finding)
+    worst.filter(|(finding, _)| !matches!(finding.status(), Status::Fail | Status::NotChecked))
 }
 
 /// The load comes down on to what follows it: slowly where every ram has a load-holding valve, else with a blow.

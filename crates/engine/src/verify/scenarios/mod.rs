@@ -3,7 +3,7 @@
 
 mod lost;
 
-pub(super) use lost::{one_point_lost, one_ram_lost};
+pub(super) use lost::lost_in_turn;
 
 use super::raise::Raise;
 use super::rules::{no_equilibrium, worst_of};
