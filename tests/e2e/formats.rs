@@ -71,6 +71,14 @@ pub(crate) async fn verify_formats_that_do_not_exist_are_refused(service: &'stat
     }
 }
 
+pub(crate) async fn verify_lists_have_tables(service: &'static Service) {
+    for (path, head) in [("/v1/basis", "check,title,formula,"), ("/v1/materials", "material,property,symbol,")] {
+        let reply = service.get(&format!("{path}?format=csv")).await;
+        assert!(reply.text().starts_with(head), "{path}");
+        service.get_with(path, &[("accept", "image/png")]).await.problem(406, ProblemCode::NotAcceptable);
+    }
+}
+
 pub(crate) async fn verify_unknown_and_double_parameters_are_refused(service: &'static Service) {
     for path in [
         "/v1/units",

@@ -59,6 +59,7 @@ fn main() -> ExitCode {
         formats: verify_tables_have_their_units_in_the_head,
             verify_the_parameter_wins_over_the_header,
             verify_formats_that_do_not_exist_are_refused,
+            verify_lists_have_tables,
             verify_unknown_and_double_parameters_are_refused;
         http: verify_addresses_and_methods_that_do_not_exist,
             verify_bodies_too_large_are_refused,

@@ -95,10 +95,11 @@ const BEYOND_THE_SEARCH: [CheckId; 21] = [
     CheckId::PointLost,
 ];
 
-/// A search takes every ram to stand upright, so it is held against a verification of upright rams.
+/// A search takes every ram to stand upright and to bear the horizontal force, so it is held against a verification of such.
 fn search(case: &LoadCase, settings: &Settings) -> SizeInput {
     let mut line = support::line::line(case.points.len());
     line.at_points.iter_mut().for_each(|point| point.lean = Some(Angle::ZERO));
+    line.restraint = None;
     SizeInput {
         case: case.clone(),
         line,

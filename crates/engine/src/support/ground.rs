@@ -7,6 +7,8 @@ use crate::line;
 use ramwright_units::{Area, Force, GroundPressure, Length};
 
 const SPREAD: Source = Source::published("2:1 spread: Bowles; Das; NAVFAC DM-7, second hand");
+const BLOCK: Source =
+    Source::common_practice("force spreads at 45 degrees in a solid block of concrete (common practice, no source)");
 const ECCENTRIC: Source = Source::published(
     "pressure under an eccentric force: trapezium within the middle third, triangle beyond it, any textbook of foundations",
 );
@@ -28,15 +30,28 @@ pub struct Ground {
     pub own_weight: Force,
 }
 
-/// Area at a depth below a loaded rectangle: each side grows by the depth.
+/// How a force spreads on its way down.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Spread {
+    /// 45 degrees, in a solid block of concrete: a side grows by twice the depth.
+    Block,
+    /// 2:1, in a mat or a layer: a side grows by the depth.
+    Layer,
+}
+
+/// A side of the area that a force reaches at a depth, no greater than the side that is there.
 ///
 /// # Source
-/// 2:1 spread (Bowles; Das; NAVFAC DM-7), second hand.
+/// 2:1 spread (Bowles; Das; NAVFAC DM-7), second hand; 45 degrees in a block is common practice, no source.
 ///
 /// # Validity
 /// One rectangle; spreads of neighbours do not overlap.
-pub fn spread_area(book: &mut impl Ledger, sides: (Length, Length), depth: Length) -> Area {
-    line!(book, A_z: Area = (B + z) * (L + z); B = sides.0, L = sides.1, z = depth; SPREAD)
+pub fn spread_side(book: &mut impl Ledger, side: Length, there: Length, spread: Spread, depth: Length) -> Length {
+    let (growth, source) = match spread {
+        Spread::Block => (2.0, BLOCK),
+        Spread::Layer => (1.0, SPREAD),
+    };
+    line!(book, B_z: Length = min(B_0, B + n * z); B_0 = there, B = side, n = growth, z = depth; source)
 }
 
 /// The greatest pressure of foundation and force on the ground, against what it may carry.
@@ -121,9 +136,10 @@ mod tests {
         for (kn, side, depth, kpa) in
             [(500.0, 1.0, 1.0, 125.0), (300.0, 0.4, 0.0, 1875.0), (300.0, 0.4, 0.3, 612.244_9)]
         {
-            let sides = (Length::from_m(side), Length::from_m(side));
-            let area = spread_area(&mut NoLines, sides, Length::from_m(depth));
-            let found = area.ground_pressure_under(Force::from_kn(kn)).kpa();
+            let metres = Length::from_m;
+            let reached = |there| spread_side(&mut NoLines, metres(side), metres(there), Spread::Layer, metres(depth));
+            let found = (reached(100.0) * reached(100.0)).ground_pressure_under(Force::from_kn(kn)).kpa();
+            assert!((reached(0.2).m() - 0.2).abs() < 1e-12, "no more than is there");
             assert!((found - kpa).abs() < 5e-5, "{found} for {kpa}");
         }
     }

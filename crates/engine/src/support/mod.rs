@@ -12,7 +12,7 @@ mod timber;
 
 pub use basis::{Allowable, DesignBasis, DesignBasisUsed, Duration, Eurocode, Nds, ServiceClass};
 pub use concrete::{ConcreteBearing, concrete_bearing, punching};
-pub use ground::{Ground, ground_pressure, spread_area};
+pub use ground::{Ground, Spread, ground_pressure, spread_side};
 pub use line_of_force::{ConcreteFoundation, Foundation, Handling, HoldingValve, LineOfForce, PointLine, SteelPlate};
 pub use materials::{
     En338Class, GroundClass, MaterialValue, NdsSpecies, Surface, Valued, friction, materials, presumptive,

@@ -15,7 +15,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::problems::ListProblems;
-use crate::format::{Format, Wanted};
+use crate::format::{Format, FormatParameter, Wanted};
 use crate::problem::Failure;
 use crate::state::AppState;
 
@@ -64,7 +64,7 @@ pub(crate) struct MaterialList {
 
 /// Lists every check: its formula, its source and how sure that is, where it holds, and the value it is tested with.
 #[utoipa::path(
-    get, path = "/v1/basis", tag = "Reference",
+    get, path = "/v1/basis", tag = "Reference", params(FormatParameter),
     responses((status = 200, description = "The checks.", content((BasisList = "application/json"), (String = "text/csv"))), ListProblems),
 )]
 pub(crate) async fn list_basis(wanted: Wanted) -> Result<Response, Failure> {
@@ -75,7 +75,7 @@ pub(crate) async fn list_basis(wanted: Wanted) -> Result<Response, Failure> {
 
 /// Lists every value of a material that the checks use, with its source and how sure that is.
 #[utoipa::path(
-    get, path = "/v1/materials", tag = "Reference",
+    get, path = "/v1/materials", tag = "Reference", params(FormatParameter),
     responses((status = 200, description = "The values.", content((MaterialList = "application/json"), (String = "text/csv"))), ListProblems),
 )]
 pub(crate) async fn list_materials(wanted: Wanted) -> Result<Response, Failure> {

@@ -8,14 +8,10 @@ use crate::check::{Finding, Ledger, Source, Status};
 use crate::line;
 use crate::support::stack::Stack;
 use crate::support::{
-    ConcreteBearing, ConcreteFoundation, Face, Foundation, Ground, concrete_bearing, ground_pressure, punching,
-    steel_bearing,
+    ConcreteBearing, ConcreteFoundation, Face, Foundation, Ground, Spread, concrete_bearing, ground_pressure, punching,
+    spread_side, steel_bearing,
 };
 use ramwright_units::{Force, Length};
-
-const BLOCK: Source =
-    Source::common_practice("force spreads at 45 degrees in a solid block of concrete (common practice, no source)");
-const LAYER: Source = Source::published("2:1 spread in a mat or layer: Bowles; Das; NAVFAC DM-7, second hand");
 
 pub(super) fn under_the_ram<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     let force = pushed(station, book);
@@ -125,18 +121,17 @@ fn presses<L: Ledger>(station: &Station<'_>, force: Force, sides: (Length, Lengt
         Some(Foundation::Steelwork(_)) => {
             return Finding::judged(Status::Pass, "it stands on steelwork; see the limit of the foundation");
         }
-        // At 45 degrees each side grows by twice the depth, at 2:1 by the depth.
-        Some(Foundation::Concrete(concrete, ground)) => (ground, (concrete.depth, 2.0, BLOCK)),
-        Some(Foundation::Ground(ground, depth)) => (ground, (depth, 1.0, LAYER)),
+        Some(Foundation::Concrete(concrete, ground)) => (ground, (concrete.depth, Spread::Block)),
+        Some(Foundation::Ground(ground, depth)) => (ground, (depth, Spread::Layer)),
     };
     let Some(ground) = ground else { return Finding::missing([station.link("foundation/ground")]) };
-    let (depth, growth, source) = spread;
+    let (depth, spread) = spread;
     let depth = depth.unwrap_or(Length::ZERO);
     let longer = ground.length.max(ground.width);
     let shorter = ground.length.min(ground.width);
     // No larger area bears than the force can reach from the foot of the stack.
-    let length = line!(book, L_g: Length = min(L, a + n * z); L = longer, a = sides.0.max(sides.1), n = growth, z = depth; source.clone());
-    let width = line!(book, B_g: Length = min(B, b + n * z); B = shorter, b = sides.0.min(sides.1), n = growth, z = depth; source);
+    let length = spread_side(book, sides.0.max(sides.1), longer, spread, depth);
+    let width = spread_side(book, sides.0.min(sides.1), shorter, spread, depth);
     // Rams side by side press on one area: each reaches its own, and together no more than there is.
     let count = f64::from(station.count);
     let width = line!(book, B_n: Length = min(n * B_g, B * (L / L_g)); n = count, B_g = width, L = longer, B = shorter, L_g = length; Source::definition("areas of the rams of a point together, at most the area stated"));

@@ -8,8 +8,8 @@ use crate::check::{Finding, Ledger, NoLines, Status};
 use crate::defaults::{BULK_MODULUS, COLLAR_SPARE_STROKE};
 use crate::load::Task;
 use crate::ram::{
-    Bending, Sideways, WarmOil, collar_release, handling, pressure, return_pressure, saddle_angle, saddle_off_centre,
-    side_load, sideways_force, stress, warm_oil,
+    Bending, Sideways, WarmOil, collar_release, handling, pressure, return_pressure, rise, saddle_angle,
+    saddle_off_centre, side_load, sideways_force, stress, warm_oil,
 };
 use crate::support::Handling;
 use ramwright_units::Force;
@@ -77,7 +77,7 @@ pub(super) fn collar_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book
     collar_release(book, sequence.greatest_extension, station.ram.stroke, COLLAR_SPARE_STROKE)
 }
 
-pub(super) fn warm_oil_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+pub(super) fn warm_oil_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     let Some(rise_k) = station.line.oil_temperature_rise_k else {
         return Finding::missing(["line_of_force/oil_temperature_rise_k"]);
     };
@@ -89,7 +89,11 @@ pub(super) fn warm_oil_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, b
         bulk_modulus: BULK_MODULUS,
         relief: station.line.thermal_relief,
     };
-    warm_oil(book, &oil)
+    let free = rise(book, raise.extension(station.ram, station.settings), rise_k);
+    warm_oil(book, &oil).with_note(format!(
+        "where the load is free to rise it rises by {:.1} mm instead, which is a difference of levels",
+        free.mm()
+    ))
 }
 
 pub(super) fn return_line<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
