@@ -3,6 +3,7 @@
 use super::kernel::column_curve::critical_stress_pa;
 use super::kernel::two_section_column::{ColumnEnds, ColumnSection, critical_load};
 use super::model::Ram;
+use super::section::ring_section;
 use crate::check::{Finding, Ledger, Source, Status};
 use crate::{line, root_line};
 use ramwright_units::{Force, Length, RotationalStiffness, SecondMoment, Typed};
@@ -76,11 +77,9 @@ pub fn stability(book: &mut impl Ledger, ram: &Ram, share: Force, state: &Extend
 /// What the plunger's section would carry over the whole length: by the curve of AISC 360, E3 where its yield strength is
 /// known, else by Euler's formula. Either is below the critical load of the two sections.
 fn plunger_alone(ram: &Ram, state: &Extended) -> Option<(&'static str, Force)> {
-    let (outside, hole) = (ram.plunger_diameter?.m(), ram.plunger_bore?.m());
-    let fourth = |x: f64| x * x * x * x;
+    let (area, inertia) = ring_section(ram.plunger_diameter?, ram.plunger_bore?);
+    let (area, inertia) = (area.m2(), inertia.m4());
     let pi = std::f64::consts::PI;
-    let inertia = pi / 64.0 * (fourth(outside) - fourth(hole));
-    let area = pi / 4.0 * (outside * outside - hole * hole);
     let length = (state.base_stack + state.plates + ram.closed_height + state.extension).m();
     let effective = match state.head {
         Head::Restrained => length,

@@ -1,10 +1,11 @@
 //! Stress in the plunger with everything that bends it.
 
 use super::model::Ram;
+use super::section::ring_section;
 use super::stability::{Extended, critical_of};
 use crate::check::{Finding, Ledger, Source, Status};
 use crate::line;
-use ramwright_units::{Angle, Area, Force, Length, Moment, SecondMoment, Stress, Typed};
+use ramwright_units::{Angle, Force, Length, Moment, Stress};
 
 const COLUMN: Source = Source::published(
     "bending of a column grows by growth(r) = (1 + (4 / pi - 1) r) / (1 - r) with r = P / P_cr, at or above the secant formula: Timoshenko and Gere, Theory of Elastic Stability, beam-columns (the form of Perry and Robertson)",
@@ -66,7 +67,7 @@ pub fn stress(
     if !below {
         return Finding::judged(Status::Fail, "the force is not below the elastic critical load of the extended ram");
     }
-    let (area, inertia) = section(outside, hole);
+    let (area, inertia) = ring_section(outside, hole);
     let arm = line!(book, l: Length = c + e_x; c = ram.closed_height, e_x = state.extension; Source::definition("from the head to the foot of the ram"));
     let growth = line!(book, m_P: f64 = growth(P / P_cr); P = share, P_cr = critical; COLUMN);
     let moment = line!(book, M: Moment = (P * e + (P * tan(a) + H) * l) * m_P; P = share, e = bending.off_centre, a = bending.lean.rad(), H = bending.sideways, l = arm, m_P = growth; COLUMN);
@@ -84,14 +85,6 @@ pub fn stress(
         })
 }
 
-/// Area and second moment of a ring.
-fn section(outside: Length, inside: Length) -> (Area, SecondMoment) {
-    let (outer, inner) = (outside.m(), inside.m());
-    let area = std::f64::consts::PI / 4.0 * (outer * outer - inner * inner);
-    let fourth = |x: f64| x * x * x * x;
-    (Area::from_m2(area), SecondMoment::from_si(std::f64::consts::PI / 64.0 * (fourth(outer) - fourth(inner))))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -102,7 +95,7 @@ mod tests {
     /// Secant formula, 100 mm solid round, 1 200 mm pinned, E 200 GPa, 500 kN at e = 10 mm: 119.6458 MPa (computed, any textbook).
     #[test]
     fn validate_secant_row() {
-        let (area, inertia) = section(Length::from_mm(100.0), Length::ZERO);
+        let (area, inertia) = ring_section(Length::from_mm(100.0), Length::ZERO);
         let critical = 6_728.793e3;
         let found = |force: f64, e: f64| {
             let bent = force * e * growth(force / critical) * 0.05 / inertia.m4();
@@ -196,7 +189,7 @@ mod tests {
     #[test]
     fn verify_just_passes_and_just_fails() {
         // 500 kN on 78.54 cm2 is 63.66 MPa; half of the yield strength leaves 236.3 MPa for bending.
-        let (_, inertia) = section(Length::from_mm(100.0), Length::ZERO);
+        let (_, inertia) = ring_section(Length::from_mm(100.0), Length::ZERO);
         let critical = critical_of(&mut NoLines, &ram(), &state(), "base").unwrap().n();
         let most = (300e6 - 500e3 / (std::f64::consts::PI / 4.0 * 0.01)) * inertia.m4()
             / 0.05

@@ -118,7 +118,11 @@ fn as_planned(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<C
         }
     }
     if context.case.task == Task::Raise {
-        checks.push(of_set(CheckId::Restraint, Phase::Raising, restrained(context)));
+        checks.push(of_set(
+            CheckId::Restraint,
+            Phase::Raising,
+            restrained(context.case, context.line, context.settings),
+        ));
         checks.push(of_set(CheckId::Holding, Phase::Holding, holding_check(raise, context.set.most_at_a_point())));
     }
     checks

@@ -2,7 +2,7 @@
 
 use super::super::raise::Raise;
 use super::super::station::Station;
-use super::stacks::{BASE, HOLDING, Page, Which, off_centre, ram_foot, worst_stack};
+use super::stacks::{BASE, HOLDING, Page, Which, off_centre, on_the_head, worst_stack};
 use super::{ALLOWABLE, SEQUENCE, basis, has_holding_stack, held, pushed};
 use crate::check::{Finding, Ledger, Source, Status};
 use crate::line;
@@ -61,7 +61,7 @@ fn at_the_foot<L: Ledger>(
 ) -> Finding {
     worst_stack(station, raise, which, book, |stack: &Stack<'_>, page| {
         let off = off_centre(station, raise, which, force);
-        let head = match if which.under_a_ram { ram_foot(station).map(Some) } else { Ok(None) } {
+        let head = match on_the_head(station, which) {
             Ok(head) => head,
             Err(missing) => return missing,
         };

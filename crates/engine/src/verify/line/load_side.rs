@@ -78,18 +78,18 @@ fn bent<L: Ledger>(
     };
     let Some(core) = core else { return Finding::missing([format!("rams/{}/{of_ram}", station.ram.id)]) };
     let force = pushed(station, book);
-    let names = (station.link(&format!("{name}/yield_strength")), format!("{ALLOWABLE}/plate_bending"));
+    let yields = station.link(&format!("{name}/yield_strength"));
+    let (own_bending, own_bearing) = (format!("{ALLOWABLE}/plate_bending"), format!("{ALLOWABLE}/steel_bearing"));
     // A force off the middle presses the plate's edge more: the pressure there counts everywhere.
     let off = station.links.off_centre.unwrap_or(Length::ZERO);
     let edge = line!(book, F_e: Force = F * (1.0 + 6.0 * (e / b)); F = force, e = off, b = plate.length.min(plate.width); Source::published("pressure under an eccentric force, any textbook of strength of materials"));
-    let bends = plate_bending(book, edge, Core::Round(core), &plate, basis, (&names.0, &names.1));
-    let bearing_names = (station.link(&format!("{name}/yield_strength")), format!("{ALLOWABLE}/steel_bearing"));
+    let bends = plate_bending(book, edge, Core::Round(core), &plate, basis, (&yields, &own_bending));
     let side = Face::Round(core).sides().0;
     let face = Face::Rectangle(side.min(plate.length), side.min(plate.width));
-    let bears =
-        steel_bearing(&mut NoLines, force, face, plate.yield_strength, basis, (&bearing_names.0, &bearing_names.1));
+    let names = (&*yields, &*own_bearing);
+    let bears = steel_bearing(&mut NoLines, force, face, plate.yield_strength, basis, names);
     if bears.is_worse_than(&bends) {
-        steel_bearing(book, force, face, plate.yield_strength, basis, (&bearing_names.0, &bearing_names.1))
+        steel_bearing(book, force, face, plate.yield_strength, basis, names)
     } else {
         bends
     }

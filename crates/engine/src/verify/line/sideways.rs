@@ -1,32 +1,27 @@
 //! What holds the load and its stacks sideways.
 
 use super::super::raise::Raise;
-use super::super::station::{Context, Station};
+use super::super::station::Station;
 use super::stacks::{BASE, HOLDING, Which, worst_stack};
 use super::{SEQUENCE, has_holding_stack};
 use crate::catalogue::PackingMaterial;
 use crate::check::{Finding, Ledger, Status};
-use crate::support::Surface;
+use crate::load::LoadCase;
+use crate::settings::Settings;
 use crate::support::stack::{Sliding, Stack, friction_check, restraint_check};
+use crate::support::{LineOfForce, Surface};
 use ramwright_units::Force;
 
 const RESTRAINT: &str = "line_of_force/restraint";
 
 /// The horizontal force on the whole load against what its restraint takes.
-pub(in super::super) fn restrained(context: Context<'_>) -> Finding {
-    let line = context.line;
-    restraint_check(
-        context.case.greatest_horizontal(),
-        line.restraint.as_ref(),
-        context.settings.follow_up_gap,
-        RESTRAINT,
-    )
+pub(in super::super) fn restrained(case: &LoadCase, line: &LineOfForce, settings: &Settings) -> Finding {
+    restraint_check(case.greatest_horizontal(), line.restraint.as_ref(), settings.follow_up_gap, RESTRAINT)
 }
 
 /// The same, asked at a point; it is one answer for all of them.
 pub(super) fn restrained_at<L: Ledger>(station: &Station<'_>, _raise: &Raise, _book: &mut L) -> Finding {
-    let horizontal = station.case.greatest_horizontal();
-    restraint_check(horizontal, station.line.restraint.as_ref(), station.settings.follow_up_gap, RESTRAINT)
+    restrained(station.case, station.line, station.settings)
 }
 
 /// The column of a ram: load, ram with its plates, base stack, foundation.

@@ -5,7 +5,7 @@ use super::super::station::Station;
 use super::{SEQUENCE, basis, held, pushed};
 use crate::check::{Finding, Ledger, Line, NoLines, Status};
 use crate::packing_lift::{PieceCount, Step};
-use crate::ram::Ram;
+use crate::ram::{Ram, ring_section};
 use crate::support::Face;
 use crate::support::stack::{
     OffCentre, RestraintKind, Stack, StackLoad, height_check, overhang_check, plumb_check, settlement_check,
@@ -125,17 +125,20 @@ fn worst_standing<L: Ledger>(
     })
 }
 
-/// What presses on the head of a base stack.
-pub(super) fn ram_foot(station: &Station<'_>) -> Result<(Face, &'static str), Finding> {
+/// What presses on the head of a stack; nothing in particular where the load covers it.
+pub(super) fn on_the_head(station: &Station<'_>, which: Which) -> Result<Option<(Face, &'static str)>, Finding> {
+    if !which.under_a_ram {
+        return Ok(None);
+    }
     match (station.links.base_plate, station.ram.base_diameter) {
-        (Some(plate), _) => Ok((plate.face(), "the base plate")),
-        (None, Some(base)) => Ok((Face::Round(base), "the ram's base")),
+        (Some(plate), _) => Ok(Some((plate.face(), "the base plate"))),
+        (None, Some(base)) => Ok(Some((Face::Round(base), "the ram's base"))),
         (None, None) => Err(Finding::missing([format!("rams/{}/base_diameter", station.ram.id)])),
     }
 }
 
 fn bearing<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, force: Force, book: &mut L) -> Finding {
-    let head = match if which.under_a_ram { ram_foot(station).map(Some) } else { Ok(None) } {
+    let head = match on_the_head(station, which) {
         Ok(head) => head,
         Err(missing) => return missing,
     };
@@ -262,7 +265,6 @@ pub(in super::super) fn catching_stiffness(station: &Station<'_>, raise: &Raise)
 
 /// The plunger's section over the closed height: shorter than the way of the force, and so stiffer.
 fn steel_of(ram: &Ram) -> Option<Stiffness> {
-    let (outside, hole) = (ram.plunger_diameter?.m(), ram.plunger_bore?.m());
-    let area_m2 = std::f64::consts::PI / 4.0 * (outside * outside - hole * hole);
-    Some(Stiffness::from_n_per_m(ram.material.modulus().pa() * area_m2 / ram.closed_height.m()))
+    let (area, _) = ring_section(ram.plunger_diameter?, ram.plunger_bore?);
+    Some(Stiffness::from_n_per_m(ram.material.modulus().pa() * area.m2() / ram.closed_height.m()))
 }
