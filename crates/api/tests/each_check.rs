@@ -349,3 +349,19 @@ fn verify_a_load_that_falls_fails_and_one_that_leaks_down_does_not() {
     assert_eq!(lost("at_each_ram"), Status::Caution);
     assert_eq!(lost("elsewhere"), Status::Fail);
 }
+
+/// A deep block spreads as far as it goes: what leans then stands off the middle of the ground all the same.
+#[test]
+fn verify_a_lean_reaches_the_ground() {
+    let pressed = |lean: &str| {
+        let mut request = written_out();
+        set(&mut request, "~everywhere/foundation/depth", json!("5 m"));
+        set(&mut request, "~everywhere/lean", json!(lean));
+        let checks = checks_of(&request);
+        let on_ground = checks.iter().filter(|check| check.id == CheckId::GroundPressure);
+        let used = on_ground.filter_map(|check| check.utilisation).fold(0.0, f64::max);
+        (worst(&checks, CheckId::GroundPressure), used)
+    };
+    assert!(pressed("0.1 deg").1 < pressed("1 deg").1 && pressed("1 deg").1 < pressed("3 deg").1);
+    assert_eq!(pressed("45 deg").0, Status::Fail);
+}

@@ -1,7 +1,7 @@
 //! Bearing on concrete.
 
 use super::basis::DesignBasis;
-use crate::check::{Finding, Ledger, Source};
+use crate::check::{Finding, Ledger, Source, Status};
 use crate::line;
 use ramwright_units::{Area, Force, Length, Stress};
 
@@ -46,7 +46,7 @@ pub fn concrete_bearing(
     let loaded = line!(book, A_1: Area = a * b; a = a, b = b; Source::definition("loaded area"));
     // An area that is none bears nothing, whatever its signs.
     if !(Length::ZERO < a && Length::ZERO < b) {
-        return Finding::compare(force, Force::ZERO);
+        return Finding::judged(Status::Fail, super::soffit::BEYOND_THE_EDGE);
     }
     let (demand, limit) = match basis {
         DesignBasis::NdsAsd(nds) => {
@@ -122,7 +122,7 @@ pub fn punching(force: Force, resistance: Option<Force>, missing: &str) -> Findi
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::{NoLines, Status};
+    use crate::check::NoLines;
     use crate::support::{Allowable, Duration, Eurocode, Nds, ServiceClass};
 
     const KIP_N: f64 = 4_448.221_615_260_5;

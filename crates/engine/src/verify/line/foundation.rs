@@ -15,22 +15,22 @@ use ramwright_units::{Force, Length};
 
 pub(super) fn under_the_ram<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     let force = pushed(station, book);
-    at_the_foot(station, raise, BASE, force, book, |sides, page| bears(station, force, sides, page))
+    at_the_foot(station, raise, BASE, force, book, |foot, page| bears(station, force, foot, page))
 }
 
 pub(super) fn under_the_stack<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     let force = held(station, book);
-    at_the_foot(station, raise, HOLDING, force, book, |sides, page| bears(station, force, sides, page))
+    at_the_foot(station, raise, HOLDING, force, book, |foot, page| bears(station, force, foot, page))
 }
 
 pub(super) fn ground_under_the_ram<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     let force = pushed(station, book);
-    at_the_foot(station, raise, BASE, force, book, |sides, page| presses(station, force, sides, page))
+    at_the_foot(station, raise, BASE, force, book, |foot, page| presses(station, force, foot, page))
 }
 
 pub(super) fn ground_under_the_stack<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
     let force = held(station, book);
-    at_the_foot(station, raise, HOLDING, force, book, |sides, page| presses(station, force, sides, page))
+    at_the_foot(station, raise, HOLDING, force, book, |foot, page| presses(station, force, foot, page))
 }
 
 pub(super) fn punching_under_the_ram<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
@@ -50,6 +50,15 @@ pub(super) fn punching_under_the_stack<L: Ledger>(station: &Station<'_>, raise: 
     }
 }
 
+/// Where a column bears on the foundation.
+#[derive(Clone, Copy)]
+struct Foot {
+    /// Sides of the part of it that lies about the force.
+    sides: (Length, Length),
+    /// How far the force stands off its middle.
+    off: Length,
+}
+
 /// A check of what the foot of every stack of the sequence bears on; a ram may stand on the foundation itself.
 fn at_the_foot<L: Ledger>(
     station: &Station<'_>,
@@ -57,7 +66,7 @@ fn at_the_foot<L: Ledger>(
     which: Which,
     force: Force,
     book: &mut L,
-    find: impl Fn((Length, Length), &mut Page) -> Finding,
+    find: impl Fn(Foot, &mut Page) -> Finding,
 ) -> Finding {
     worst_stack(station, raise, which, book, |stack: &Stack<'_>, page| {
         let off = off_centre(station, raise, which, force);
@@ -65,20 +74,22 @@ fn at_the_foot<L: Ledger>(
             Ok(head) => head,
             Err(missing) => return missing,
         };
+        let at_foot = off.at(stack.height());
         match (stack.foot_under(head, off), head) {
             (Err(missing), _) => Finding::missing([missing]),
-            (Ok(Some(sides)), _) => find(sides, page),
+            (Ok(Some(sides)), _) => find(Foot { sides, off: at_foot }, page),
             // The ram stands on the foundation itself.
             (Ok(None), Some((face, _))) => {
                 let (long, short) = face.sides();
-                find((long, (short - 2.0 * off.at(Length::ZERO)).max(Length::ZERO)), page)
+                let about = (short - 2.0 * at_foot).max(Length::ZERO);
+                find(Foot { sides: (long, about), off: at_foot }, page)
             }
             (Ok(None), None) => Finding::judged(Status::Pass, "no holding stack stands there"),
         }
     })
 }
 
-fn bears<L: Ledger>(station: &Station<'_>, force: Force, sides: (Length, Length), book: &mut L) -> Finding {
+fn bears<L: Ledger>(station: &Station<'_>, force: Force, Foot { sides, .. }: Foot, book: &mut L) -> Finding {
     let basis = match basis(station) {
         Ok(basis) => basis,
         Err(missing) => return missing,
@@ -115,7 +126,7 @@ fn punches(station: &Station<'_>, force: Force) -> Finding {
     }
 }
 
-fn presses<L: Ledger>(station: &Station<'_>, force: Force, sides: (Length, Length), book: &mut L) -> Finding {
+fn presses<L: Ledger>(station: &Station<'_>, force: Force, Foot { sides, off }: Foot, book: &mut L) -> Finding {
     let (ground, spread) = match station.links.foundation {
         None => return Finding::missing([station.link("foundation")]),
         Some(Foundation::Steelwork(_)) => {
@@ -129,6 +140,9 @@ fn presses<L: Ledger>(station: &Station<'_>, force: Force, sides: (Length, Lengt
     let depth = depth.unwrap_or(Length::ZERO);
     let longer = ground.length.max(ground.width);
     let shorter = ground.length.min(ground.width);
+    if sides.1 <= Length::ZERO {
+        return Finding::judged(Status::Fail, "the force stands on the edge of the foot of its stack, or beyond it");
+    }
     // No larger area bears than the force can reach from the foot of the stack.
     let length = spread_side(book, sides.0.max(sides.1), longer, spread, depth);
     let width = spread_side(book, sides.0.min(sides.1), shorter, spread, depth);
@@ -136,7 +150,8 @@ fn presses<L: Ledger>(station: &Station<'_>, force: Force, sides: (Length, Lengt
     let count = f64::from(station.count);
     let width = line!(book, B_n: Length = min(n * B_g, B * (L / L_g)); n = count, B_g = width, L = longer, B = shorter, L_g = length; Source::definition("areas of the rams of a point together, at most the area stated"));
     let all = line!(book, F_n: Force = n * F; n = count, F = force; Source::definition("rams of the point together"));
-    let reached = Ground { length, width, ..ground };
+    // A column that leans or is pushed stands off the middle of its foundation by as much.
+    let reached = Ground { length, width, off_centre: ground.off_centre + off, ..ground };
     let name = station.link("foundation/ground/allowable or class");
     ground_pressure(book, all, &reached, station.line.basis.as_ref(), &name)
 }
