@@ -73,7 +73,7 @@ fn of_the_rest(id: CheckId) -> Entry {
         .tested("arithmetic", "verify_friction"),
         _ => Entry::new(
             "What holds the load sideways",
-            "H <= capacity of guides, bracing, chocks or lashings",
+            "H <= capacity of guides, bracing, chocks or lashings; play <= follow-up gap",
             Source::stated("horizontal force <= the capacity stated of the restraint"),
             "Restraints whose capacity somebody states for every direction.",
         )
@@ -89,7 +89,7 @@ fn of_stacks(id: CheckId) -> Option<Entry> {
             Source::published(
                 "timber across the grain: NDS 3.10 with its supplement, or EN 1995-1-1, 6.1.5 with EN 338; cribs: urban search-and-rescue rule of full crossings, second hand",
             ),
-            "Pieces concentric, the widest at the bottom; crib layers crossed; no spread through pieces.",
+            "Pieces concentric, the widest at the bottom; crib layers crossed; spread at 45 degrees, in timber along the grain only (common practice, no source); what is off the middle counts on the part of a face about it.",
         )
         .tested(
             "box cribs at 500 psi: 24 000, 55 000, 60 000 and 136 000 lb (urban search-and-rescue guidance, second hand, rounded down)",
@@ -114,7 +114,7 @@ fn of_stacks(id: CheckId) -> Option<Entry> {
         .of_room(),
         CheckId::StackPlumb => Entry::new(
             "A stack that leans",
-            "e + h tan(lean) <= b / 6",
+            "e + h (tan(lean) + H / P) <= b / 6, h from the load down, H only where nothing holds the load without play",
             Source::published("middle third, any textbook of strength of materials: within b / 6 all of a rectangular face stays pressed"),
             "Rectangular faces.",
         )
