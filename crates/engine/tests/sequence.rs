@@ -17,7 +17,7 @@ use ramwright_engine::defaults::{
     BASE_STACK_SLENDERNESS, COLLAR_SETTLEMENT, COLLAR_SPARE_STROKE, HOLDING_STACK_SLENDERNESS,
 };
 use ramwright_engine::packing_lift::{
-    Ending, LiftGeometry, PackingSequence, PieceCount, SequenceInput, Step, StepKind, sequence_packing_lifts,
+    Ending, LiftGeometry, PackingSequence, PieceCount, SequenceInput, StackDemand, Step, StepKind, sequence_packing_lifts,
 };
 use ramwright_engine::ram::Ram;
 use ramwright_engine::settings::Settings;
@@ -49,6 +49,7 @@ impl Lift {
             rams: self.rams,
             share: kn(100.0),
             base_room: None,
+            stacks: StackDemand::UNKNOWN,
             settings,
             pieces,
         };

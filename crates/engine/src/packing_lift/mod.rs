@@ -4,8 +4,10 @@ mod kernel;
 mod problem;
 mod sequence;
 mod shortlist;
+mod stack_rules;
 mod steps;
 
 pub use problem::{LiftGeometry, SequenceInput};
 pub use sequence::{Ending, PackingSequence, PieceCount, SequenceOutcome, Stopped, sequence_packing_lifts};
+pub use stack_rules::{Pressed, StackDemand};
 pub use steps::{Step, StepKind};

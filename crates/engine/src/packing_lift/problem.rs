@@ -1,13 +1,14 @@
 //! From typed heights to the planner's whole tenths of a millimetre, each rounded to its safe side.
 
-use super::kernel::{CollarEnd, PieceType, Problem, Restack, Use};
+use super::kernel::{CollarEnd, LENGTH_MAX, PARTS_MAX, PieceType, Problem, Restack, Use};
+use super::stack_rules::{KindRules, Order, StackDemand, rules};
 use crate::Text;
 use crate::catalogue::{Packing, PackingUse};
-use crate::defaults::{
-    BASE_STACK_SLENDERNESS, COLLAR_SETTLEMENT, COLLAR_SPARE_STROKE, HOLDING_STACK_SLENDERNESS, STOP_PRESSURE_FACTOR,
-};
+use crate::check::NoLines;
+use crate::defaults::{COLLAR_SETTLEMENT, COLLAR_SPARE_STROKE, STOP_PRESSURE_FACTOR};
 use crate::ram::{Pad, Ram};
 use crate::settings::{PackingLifts, Settings};
+use crate::support::stack::{Stack, shortening};
 use ramwright_units::{Force, Length, Typed};
 
 /// The heights of a lift at its points, all alike.
@@ -34,6 +35,8 @@ pub struct SequenceInput<'a> {
     pub share: Force,
     /// The part of the pad on which one base stack must find room, if the pad is known.
     pub base_room: Option<Pad>,
+    /// What presses on the stacks, as far as it is known.
+    pub stacks: StackDemand<'a>,
     /// Limits and gaps.
     pub settings: &'a Settings,
     /// The pieces on site, in the order of their ids.
@@ -89,6 +92,7 @@ fn down(length: Length) -> i64 {
 /// Poses the problem.
 pub(super) fn pose<'a>(input: &SequenceInput<'a>) -> Posed<'a> {
     let (kinds, left_out) = usable_pieces(input);
+    let (ruled, left_out) = strong_enough(input, kinds, left_out);
     let settings = input.settings;
     let usable = settings.stroke_limit.usable(input.ram.stroke);
     let (clearance, clearance_cut) = tenths(input.geometry.clearance, f64::floor);
@@ -100,9 +104,9 @@ pub(super) fn pose<'a>(input: &SequenceInput<'a>) -> Posed<'a> {
     let travel = up(input.geometry.travel);
     let final_greatest = down(input.geometry.travel + settings.over_jack_allowance);
     let collar = CollarEnd { spare_stroke: up(COLLAR_SPARE_STROKE), collar_settlement: up(COLLAR_SETTLEMENT) };
-    let pieces: Vec<PieceType> = kinds.iter().map(|piece| kind(piece, input)).collect();
-    let holding_height_limit = stack_limit(&kinds, HOLDING_STACK_SLENDERNESS, |piece| piece.use_ != PackingUse::Base);
-    let rounding = rounding_of_a_stack(&kinds, &pieces, holding_height_limit);
+    let pieces: Vec<PieceType> = ruled.iter().map(|(piece, rules)| kind(piece, rules, input)).collect();
+    let kinds: Vec<&Packing> = ruled.into_iter().map(|(piece, _)| piece).collect();
+    let rounding = rounding_of_a_stack(&kinds, &pieces);
     let problem = Problem {
         clearance,
         packing_clearance,
@@ -121,8 +125,6 @@ pub(super) fn pose<'a>(input: &SequenceInput<'a>) -> Posed<'a> {
             Restack::AddOnly
         },
         ends_on_collars: input.ram.lock_collar.then_some(collar),
-        base_height_limit: stack_limit(&kinds, BASE_STACK_SLENDERNESS, |piece| piece.use_ != PackingUse::Holding),
-        holding_height_limit,
         pieces,
         first_stack_allowed: settings.packing_lifts == PackingLifts::Allowed,
     };
@@ -130,46 +132,74 @@ pub(super) fn pose<'a>(input: &SequenceInput<'a>) -> Posed<'a> {
 }
 
 /// By how much a holding stack may stand lower than the planner counts it, since thicknesses are rounded up.
-fn rounding_of_a_stack(kinds: &[&Packing], pieces: &[PieceType], height_limit: i64) -> i64 {
+fn rounding_of_a_stack(kinds: &[&Packing], pieces: &[PieceType]) -> i64 {
     let of_kind = |(packing, piece): (&&Packing, &PieceType)| {
-        let most = height_limit.checked_div(piece.thickness).unwrap_or(0).min(i64::from(piece.stock_per_point));
+        let most = piece.holding_height_limit.checked_div(piece.thickness).unwrap_or(0).min(i64::from(piece.stock_per_point));
         let each = up(packing.thickness) - down(packing.thickness);
         most * each
     };
     kinds.iter().zip(pieces).map(of_kind).sum()
 }
 
-fn kind(piece: &Packing, input: &SequenceInput<'_>) -> PieceType {
+/// Drops the kinds that no stack can hold; the rules of the others speak of what is left.
+fn strong_enough<'a>(
+    input: &SequenceInput<'a>,
+    mut kinds: Vec<&'a Packing>,
+    mut left_out: Vec<LeftOut<'a>>,
+) -> (Vec<(&'a Packing, KindRules)>, Vec<LeftOut<'a>>) {
+    let order = if input.ram.lock_collar { Order::WidestBelow } else { Order::Arrival };
+    let highest = input.geometry.packing_clearance + input.geometry.travel + input.settings.over_jack_allowance;
+    loop {
+        let ruled = rules(&kinds, &input.stacks, order, highest);
+        let usable = |piece: &Packing, rules: &KindRules| {
+            (rules.base && piece.use_ != PackingUse::Holding) || (rules.holding && piece.use_ != PackingUse::Base)
+        };
+        let weak = kinds.iter().zip(&ruled).position(|(piece, rules)| !usable(piece, rules));
+        match weak {
+            None => return (kinds.into_iter().zip(ruled).collect(), left_out),
+            Some(weak) => {
+                let why = "it is too weak for the force on a stack, or for the ram's foot with nothing to spread it";
+                left_out.push((kinds.remove(weak), Text::fixed(why)));
+            }
+        }
+    }
+}
+
+/// The greatest settlement of a piece: as it is stated, or as it shortens under the force if that is more.
+fn settlement(piece: &Packing, input: &SequenceInput<'_>) -> Length {
+    let force = input.stacks.on_holding.force.max(input.share);
+    let shortens = shortening(&mut NoLines, &Stack::in_order(&[piece]), force);
+    shortens.map_or(piece.settlement_greatest, |shortens| piece.settlement_greatest.max(shortens))
+}
+
+fn kind(piece: &Packing, rules: &KindRules, input: &SequenceInput<'_>) -> PieceType {
     let thickness = up(piece.thickness);
-    let loaded_least = down(piece.thickness - piece.settlement_greatest);
+    let loaded_least = down(piece.thickness - settlement(piece, input));
     let loaded_greatest = up(piece.thickness - piece.settlement_least);
     PieceType {
         thickness,
         settlement_least: (thickness - loaded_greatest).max(0),
         settlement_greatest: thickness - loaded_least,
         mass: whole((piece.mass.kg() * 10.0).ceil()),
+        parts: piece.members.unwrap_or(1).clamp(1, PARTS_MAX),
         use_: match piece.use_ {
             PackingUse::Base => Use::Base,
-            PackingUse::Either if not_under_a_ram(piece, input).is_some() => Use::Holding,
+            PackingUse::Either if !rules.base || not_under_a_ram(piece, input).is_some() => Use::Holding,
+            PackingUse::Either if !rules.holding => Use::Base,
             PackingUse::Either => Use::Either,
             PackingUse::Holding => Use::Holding,
         },
         stock_per_point: piece.stock.checked_div(input.rams).unwrap_or(0),
+        base_height_limit: down(rules.base_limit).clamp(0, LENGTH_MAX),
+        holding_height_limit: down(rules.holding_limit).clamp(0, LENGTH_MAX),
+        base_apart: rules.base_apart,
+        holding_apart: rules.holding_apart,
+        spread_by: rules.spread_by,
     }
 }
 
 fn least_width(piece: &Packing) -> Length {
     piece.length.min(piece.width)
-}
-
-/// Greatest height of a stack: its slenderness times the least width of any piece that may stand in it.
-fn stack_limit(kinds: &[&Packing], slenderness: f64, may_stand: impl Fn(&Packing) -> bool) -> i64 {
-    kinds
-        .iter()
-        .filter(|piece| may_stand(piece))
-        .map(|piece| least_width(piece))
-        .reduce(Length::min)
-        .map_or(0, |width| down(width * slenderness))
 }
 
 /// The pieces that may be used, and those that may not, with the reason.

@@ -66,9 +66,9 @@ fn thickness(problem: &Problem, kind: usize) -> i64 {
 fn useful(problem: &Problem, kind: usize) -> u32 {
     let Some(piece) = problem.pieces.get(kind) else { return 0 };
     let limit = match piece.use_ {
-        Use::Base => problem.base_height_limit,
-        Use::Holding => problem.holding_height_limit,
-        Use::Either => problem.base_height_limit.max(problem.holding_height_limit),
+        Use::Base => piece.base_height_limit,
+        Use::Holding => piece.holding_height_limit,
+        Use::Either => piece.base_height_limit.max(piece.holding_height_limit),
     };
     let most = limit.checked_div(piece.thickness).unwrap_or(0);
     piece.stock_per_point.min(u32::try_from(most).unwrap_or(0))

@@ -10,7 +10,7 @@ use crate::packing_lift::{LiftGeometry, PackingSequence, SequenceInput, sequence
 use crate::ram::Ram;
 use crate::settings::Settings;
 use crate::size::{SizeInput, Sizing, size_ram_set};
-use crate::verify::{Judged, RamSet, Verdict, Verification, VerifyInput, base_room, verify_ram_set};
+use crate::verify::{Judged, RamSet, Verdict, Verification, VerifyInput, base_room, stack_demand, verify_ram_set};
 use ramwright_units::{Length, OilPressure};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -234,6 +234,7 @@ pub fn sequence_lift(
         ram,
         rams: input.set.rams(),
         share,
+        stacks: stack_demand(input.context(), &shares),
         base_room: base_room(&input.case, &input.set, &input.settings),
         settings: &input.settings,
         pieces: packing,

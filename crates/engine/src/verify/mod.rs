@@ -1,6 +1,7 @@
 //! A proposed ram set against a load case.
 
 mod checks;
+mod demand;
 mod line;
 mod linked;
 mod margins;
@@ -13,6 +14,7 @@ mod station;
 mod verdict;
 mod verification;
 
+pub(crate) use demand::stack_demand;
 pub(crate) use checks::{holding_check, station_checks};
 pub(crate) use linked::linked_areas;
 pub use margins::{CentreMargin, Margin, Toward};

@@ -6,7 +6,7 @@ use crate::check::{Finding, Ledger, Status};
 use crate::effort::Effort;
 use crate::load::{LoadCase, Task};
 use crate::packing_lift::{
-    LiftGeometry, PackingSequence, SequenceInput, SequenceOutcome, Stopped, sequence_packing_lifts,
+    LiftGeometry, PackingSequence, SequenceInput, SequenceOutcome, StackDemand, Stopped, sequence_packing_lifts,
 };
 use crate::ram::{Pad, Ram, extension_in_frame, room_of_one, stroke};
 use crate::settings::Settings;
@@ -70,7 +70,7 @@ impl Raise {
 pub(crate) fn plan_raise(
     case: &LoadCase,
     set: &RamSet,
-    share_of_one_ram: Force,
+    (share_of_one_ram, stacks): (Force, StackDemand<'_>),
     settings: &Settings,
     packing: &[Packing],
     effort: Effort<'_>,
@@ -87,7 +87,8 @@ pub(crate) fn plan_raise(
     };
     let rams = set.rams();
     let base_room = base_room(case, set, settings);
-    let input = SequenceInput { geometry, ram, rams, share: share_of_one_ram, base_room, settings, pieces: packing };
+    let input =
+        SequenceInput { geometry, ram, rams, share: share_of_one_ram, base_room, stacks, settings, pieces: packing };
     sequence_packing_lifts(&input, effort).map(|sequence| Raise::Sequence(Box::new(sequence)))
 }
 

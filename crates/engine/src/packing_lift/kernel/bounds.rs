@@ -58,13 +58,17 @@ impl Profile {
         };
         if place == Place::Holding {
             for kind in model.kinds.iter().filter(used).filter(|kind| !kind.thin) {
-                add(&mut best, kind, supply.unlimited, meter)?;
+                add(&mut best, kind, place, supply, meter)?;
             }
             let first = usize::try_from(model.first_height_max).map_or(0, |height| height.min(top));
             best[first + 1..].fill(NO_STACK);
         }
-        for kind in model.kinds.iter().filter(used).filter(|kind| place == Place::Base || kind.thin) {
-            add(&mut best, kind, supply.unlimited, meter)?;
+        // Those of lower limits later, on to the stacks that are within their limits.
+        let mut rest: Vec<&Kind> =
+            model.kinds.iter().filter(used).filter(|kind| place == Place::Base || kind.thin).collect();
+        rest.sort_by_key(|kind| std::cmp::Reverse(limit_of(kind, place)));
+        for kind in rest {
+            add(&mut best, kind, place, supply, meter)?;
         }
         for height in 1..best.len() {
             best[height] = best[height].max(best[height - 1]);
@@ -90,10 +94,21 @@ impl Profile {
     }
 }
 
-/// Lets a table use pieces of one kind.
-fn add(best: &mut [i64], kind: &Kind, unlimited: bool, meter: &mut Meter<'_>) -> Result<(), Halt> {
+fn limit_of(kind: &Kind, place: Place) -> i64 {
+    match place {
+        Place::Base => kind.base_limit,
+        Place::Holding => kind.holding_limit,
+    }
+}
+
+/// Lets a table use pieces of one kind, up to its height limit.
+fn add(best: &mut [i64], kind: &Kind, place: Place, supply: Supply, meter: &mut Meter<'_>) -> Result<(), Halt> {
     let Ok(height) = usize::try_from(kind.height) else { return Ok(()) };
-    if unlimited {
+    let limited = if place == Place::Base { supply.base_limit } else { supply.holding_limit };
+    let cells = usize::try_from(limit_of(kind, place).saturating_add(1)).unwrap_or(0);
+    let cells = if limited { cells.min(best.len()) } else { best.len() };
+    let best = &mut best[..cells];
+    if supply.unlimited {
         meter.spend(1 + best.len() / CELLS_PER_STATE)?;
         for at in height..best.len() {
             best[at] = best[at].max(best[at - height] + kind.net);

@@ -1,7 +1,7 @@
 //! A plan held against every rule at every moment, from the problem alone and without the planner's own numbers.
 
 use super::plan::{Cycle, End, Plan};
-use super::problem::{PieceType, Problem, Restack};
+use super::problem::{KindSet, PieceType, Problem, Restack};
 
 /// A rule that a plan breaks. Cycles are counted from zero.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,9 +18,9 @@ pub(crate) enum Fault {
     WrongUse(usize),
     /// The ram with its base stack does not go under the load.
     Entry(usize),
-    /// The base stack is above its limit.
+    /// The base stack is above the limit of a kind in it, or its kinds do not stand together.
     BaseLimit(usize),
-    /// The holding stack is above its limit.
+    /// The holding stack is above the limit of a kind in it, or its kinds do not stand together.
     HoldingLimit(usize),
     /// The first stack is not allowed, or has no room.
     FirstStack,
@@ -117,6 +117,32 @@ fn first_stack(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
     ensure(problem.first_stack_allowed && room, Fault::FirstStack)
 }
 
+/// The kinds of a stack, with their indices.
+fn kinds<'a>(problem: &'a Problem, counts: &'a [u32]) -> impl Iterator<Item = (usize, &'a PieceType)> {
+    problem.pieces.iter().enumerate().zip(counts).filter(|(_, count)| 0 < **count).map(|(kind, _)| kind)
+}
+
+fn has(counts: &[u32], set: KindSet) -> bool {
+    counts.iter().enumerate().any(|(kind, &count)| 0 < count && set.meets(KindSet::one(kind)))
+}
+
+fn base_stack(problem: &Problem, counts: &[u32]) -> Result<(), ()> {
+    let height = height(problem, counts);
+    let stands = kinds(problem, counts).all(|(_, piece)| {
+        height <= piece.base_height_limit
+            && !has(counts, piece.base_apart)
+            && (piece.spread_by.is_empty() || has(counts, piece.spread_by))
+    });
+    if stands { Ok(()) } else { Err(()) }
+}
+
+fn holding_stack(problem: &Problem, counts: &[u32]) -> Result<(), ()> {
+    let height = height(problem, counts);
+    let stands = kinds(problem, counts)
+        .all(|(_, piece)| height <= piece.holding_height_limit && !has(counts, piece.holding_apart));
+    if stands { Ok(()) } else { Err(()) }
+}
+
 /// The load at rest, the ram being set on its base stack.
 fn set_ram(problem: &Problem, cycle: &Cycle, index: usize, rest: i64) -> Result<(), Fault> {
     ensure(in_stock(problem, &cycle.base, &cycle.holding_before), Fault::StockWhileSet(index))?;
@@ -129,7 +155,7 @@ fn set_ram(problem: &Problem, cycle: &Cycle, index: usize, rest: i64) -> Result<
     let ram = problem.closed_height + problem.plates;
     let spare = problem.clearance + rest - (ram + base + problem.ram_gap);
     ensure(0 <= spare, Fault::Entry(index))?;
-    ensure(base <= problem.base_height_limit, Fault::BaseLimit(index))?;
+    base_stack(problem, &cycle.base).map_err(|()| Fault::BaseLimit(index))?;
     ensure(spare == cycle.entry_spare && base == cycle.base_height, Fault::Stated(index))?;
     let extension = problem.clearance + cycle.raise - ram - lowest(problem, &cycle.base);
     ensure(rest <= cycle.raise && extension <= problem.usable_stroke, Fault::Reach(index))?;
@@ -146,7 +172,7 @@ fn top(problem: &Problem, cycle: &Cycle, index: usize) -> Result<(), Fault> {
     let room = problem.packing_clearance + cycle.raise - loss - problem.packing_gap;
     let new = height(problem, &cycle.holding_after);
     ensure(new <= room && height(problem, &cycle.holding_before) <= room, Fault::Room(index))?;
-    ensure(new <= problem.holding_height_limit, Fault::HoldingLimit(index))?;
+    holding_stack(problem, &cycle.holding_after).map_err(|()| Fault::HoldingLimit(index))?;
     ensure(new == cycle.holding_height, Fault::Stated(index))?;
     match problem.restack {
         Restack::AddOnly => follow_up(problem, cycle, index),
@@ -199,7 +225,7 @@ fn totals(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
     let mut change = |from: &[u32], to: &[u32]| {
         for ((a, b), piece) in from.iter().zip(to).zip(&problem.pieces) {
             let pieces = u64::from(a.abs_diff(*b));
-            handled.0 += pieces;
+            handled.0 += pieces * u64::from(piece.parts);
             handled.1 += pieces * u64::try_from(piece.mass).unwrap_or(0);
         }
     };

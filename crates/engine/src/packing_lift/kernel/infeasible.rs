@@ -5,7 +5,7 @@ use super::cycles::{Fewest, fewest};
 use super::lattice::Place;
 use super::meter::{Halt, Meter};
 use super::model::Model;
-use super::problem::{LENGTH_MAX, PieceType, Problem, Restack, Use};
+use super::problem::{KindSet, LENGTH_MAX, PieceType, Problem, Restack, Use};
 use super::stacks::Stacks;
 
 /// Which stack a reason speaks of.
@@ -162,12 +162,19 @@ fn limited(problem: &Problem, model: &Model, meter: &mut Meter<'_>) -> Result<Op
     let only_base = Supply { holding_limit: false, ..both };
     let base_stops = climb(model, only_base, meter)?.cycles.is_none();
     let (stack, supply) = if base_stops { (Stack::Base, only_base) } else { (Stack::Holding, both) };
-    let raised = |more: i64| match stack {
-        Stack::Base => Problem { base_height_limit: problem.base_height_limit + more, ..problem.clone() },
-        Stack::Holding => Problem { holding_height_limit: problem.holding_height_limit + more, ..problem.clone() },
+    let limit_of = |piece: &PieceType| if base_stops { piece.base_height_limit } else { piece.holding_height_limit };
+    let raised = |more: i64| {
+        let mut raised = problem.clone();
+        for piece in &mut raised.pieces {
+            match stack {
+                Stack::Base => piece.base_height_limit += more,
+                Stack::Holding => piece.holding_height_limit += more,
+            }
+        }
+        raised
     };
-    let limit = if base_stops { problem.base_height_limit } else { problem.holding_height_limit };
-    let more = least(LENGTH_MAX - limit, meter, |more, meter| climbs(&raised(more), supply, meter))?;
+    let highest = problem.pieces.iter().map(limit_of).max().unwrap_or(0);
+    let more = least(LENGTH_MAX - highest, meter, |more, meter| climbs(&raised(more), supply, meter))?;
     let cures = more.map(|more| Cure::HigherLimit(stack, more)).into_iter().collect();
     Ok(Some(Reason::HeightLimit { stack, furthest_rise: limited.furthest, cures }))
 }
@@ -239,11 +246,18 @@ pub(super) fn run_out(problem: &Problem, furthest_rise: i64, meter: &mut Meter<'
     Ok(Reason::PiecesRunOut { shared, furthest_rise, cures })
 }
 
-/// The problem with each kind that goes into either stack given to both, each with the whole stock.
+/// The problem with each kind that goes into either stack given to both, each with the whole stock, and any kinds together.
 fn apart(problem: &Problem) -> Problem {
+    let free = |piece: &PieceType, use_: Use| PieceType {
+        use_,
+        base_apart: KindSet::default(),
+        holding_apart: KindSet::default(),
+        spread_by: KindSet::default(),
+        ..piece.clone()
+    };
     let split = |piece: &PieceType| match piece.use_ {
-        Use::Either => [Use::Base, Use::Holding].map(|use_| PieceType { use_, ..piece.clone() }).to_vec(),
-        Use::Base | Use::Holding => vec![piece.clone()],
+        Use::Either => [Use::Base, Use::Holding].map(|use_| free(piece, use_)).to_vec(),
+        Use::Base | Use::Holding => vec![free(piece, piece.use_)],
     };
     Problem { pieces: problem.pieces.iter().flat_map(split).collect(), ..problem.clone() }
 }

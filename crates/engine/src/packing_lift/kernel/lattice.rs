@@ -4,6 +4,7 @@
 
 use super::meter::{Halt, Meter};
 use super::model::Model;
+use super::problem::{KindSet, LENGTH_MAX};
 
 /// No such stack.
 pub(super) const NONE: usize = usize::MAX;
@@ -20,6 +21,8 @@ pub(super) struct Lattice {
     pub(super) net: Vec<i64>,
     /// Greatest loaded height.
     pub(super) top: Vec<i64>,
+    /// Whether the stack may be set as it is: some are only parts of others.
+    pub(super) stands: Vec<bool>,
     /// Kinds of piece that occur.
     kinds: Vec<usize>,
     /// For each kind that occurs, the stack with one piece less of it.
@@ -38,6 +41,31 @@ struct Partial {
     net: i64,
     top: i64,
     thick: i64,
+    /// Kinds in it.
+    with: KindSet,
+    /// Kinds that may not join it.
+    apart: KindSet,
+    /// By how much the lowest limit of a kind in it lies below the greatest length.
+    below: i64,
+}
+
+impl Partial {
+    /// The stack with one more piece of a kind.
+    fn add(&mut self, model: &Model, place: Place, kind: usize) {
+        let piece = &model.kinds[kind];
+        let (limit, apart) = match place {
+            Place::Base => (piece.base_limit, piece.base_apart),
+            Place::Holding => (piece.holding_limit, piece.holding_apart),
+        };
+        self.key += model.lanes.one(kind);
+        self.height += piece.height;
+        self.net += piece.net;
+        self.top += piece.top;
+        self.thick += if piece.thin { 0 } else { piece.height };
+        self.with = self.with.with(KindSet::one(kind));
+        self.apart = self.apart.with(apart);
+        self.below = self.below.max(LENGTH_MAX - limit);
+    }
 }
 
 /// Which of the two stacks a list is for.
@@ -61,6 +89,7 @@ impl Lattice {
             height: Vec::new(),
             net: Vec::new(),
             top: Vec::new(),
+            stands: Vec::new(),
             less: Vec::new(),
             counts: Vec::new(),
             weights: kinds.iter().map(|&kind| model.kinds[kind].weight).collect(),
@@ -68,6 +97,7 @@ impl Lattice {
         };
         let fits = |stack: &Partial| match place {
             _ if stack.key == 0 => true,
+            _ if stack.with.meets(stack.apart) || LENGTH_MAX < stack.height + stack.below => false,
             Place::Base => stack.height <= model.base_height_max,
             Place::Holding => {
                 let settled = if model.add_only { stack.top } else { stack.net };
@@ -76,7 +106,7 @@ impl Lattice {
                     && (stack.thick == 0 || stack.thick <= model.first_height_max)
             }
         };
-        if !list.fill(model, &caps, 0, Partial::default(), &fits, most, meter)? {
+        if !list.fill(model, place, &caps, 0, Partial::default(), &fits, most, meter)? {
             return Ok(None);
         }
         list.link(model, meter)?;
@@ -87,6 +117,7 @@ impl Lattice {
     fn fill(
         &mut self,
         model: &Model,
+        place: Place,
         caps: &[u32],
         at: usize,
         stack: Partial,
@@ -100,27 +131,29 @@ impl Lattice {
             self.height.push(stack.height);
             self.net.push(stack.net);
             self.top.push(stack.top);
+            self.stands.push(place == Place::Holding || self.is_spread(model, stack.with));
             for index in 0..self.kinds.len() {
                 self.counts.push(model.lanes.count(stack.key, self.kinds[index]));
             }
             return Ok(self.keys.len() <= most);
         };
-        let piece = &model.kinds[kind];
         let mut stack = stack;
         for _ in 0..=caps[kind] {
             if !fits(&stack) {
                 break;
             }
-            if !self.fill(model, caps, at + 1, stack, fits, most, meter)? {
+            if !self.fill(model, place, caps, at + 1, stack, fits, most, meter)? {
                 return Ok(false);
             }
-            stack.key += model.lanes.one(kind);
-            stack.height += piece.height;
-            stack.net += piece.net;
-            stack.top += piece.top;
-            stack.thick += if piece.thin { 0 } else { piece.height };
+            stack.add(model, place, kind);
         }
         Ok(true)
+    }
+
+    /// Whether every kind in a base stack that needs another to spread the force has it.
+    fn is_spread(&self, model: &Model, with: KindSet) -> bool {
+        let needs = self.kinds.iter().filter(|&&kind| with.meets(KindSet::one(kind)));
+        needs.map(|&kind| model.kinds[kind].spread_by).all(|spread_by| spread_by.is_empty() || spread_by.meets(with))
     }
 
     /// Finds each stack with one piece less. Both lists ascend, so one pass for each kind does.

@@ -45,7 +45,7 @@ pub(super) fn members(frame: Frame<'_>, cycle: usize, meter: &mut Meter<'_>) -> 
     let looks = (LOOK_STATES / (stacks.base.len() + 1)).max(LOOKS);
     let after = reachable(frame, cycle);
     let mut members = Vec::new();
-    for base in 0..stacks.base.len() {
+    for base in (0..stacks.base.len()).filter(|&base| stacks.base.stands[base]) {
         let room = model.stock - stacks.base.keys[base];
         let height = stacks.base.height[base];
         let mut looked = 1;

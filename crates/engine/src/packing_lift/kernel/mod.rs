@@ -38,9 +38,10 @@ mod walk;
 pub(crate) use check::{Fault, check_plan};
 pub(crate) use infeasible::{Cure, Reason, Stack};
 pub(crate) use plan::{Cycle, End, FollowUp, Outcome, Plan, Proven, Range};
-pub(crate) use problem::{CollarEnd, Effort, PieceType, Problem, ProblemError, Restack, Use};
+pub(crate) use problem::{CollarEnd, Effort, KindSet, PieceType, Problem, ProblemError, Restack, Use};
 #[cfg(test)]
-pub(crate) use problem::{LENGTH_MAX, MASS_MAX};
+pub(crate) use problem::MASS_MAX;
+pub(crate) use problem::{LENGTH_MAX, PARTS_MAX};
 
 use bounds::Climb;
 use cycles::{Fewest, Layers, few, fewest};

@@ -1,6 +1,6 @@
 //! The problem in the form the searches use: one number for each rule, and stacks packed into single integers.
 
-use super::problem::{CYCLES_MAX, PIECES_MAX, Problem, ProblemError, Restack, Use};
+use super::problem::{CYCLES_MAX, KindSet, PIECES_MAX, PieceType, Problem, ProblemError, Restack, Use};
 
 /// Bits by which the pieces handled stand above the mass handled in a weight: no plan within the bounds of the
 /// problem handles 2^42 tenths of a kilogram.
@@ -32,6 +32,16 @@ pub(super) struct Kind {
     pub(super) thin: bool,
     /// Stacks in which it may be used.
     pub(super) use_: Use,
+    /// Greatest unloaded height of a base stack with it.
+    pub(super) base_limit: i64,
+    /// Greatest unloaded height of a holding stack with it.
+    pub(super) holding_limit: i64,
+    /// Kinds that may not stand in one base stack with it.
+    pub(super) base_apart: KindSet,
+    /// Kinds that may not stand in one holding stack with it.
+    pub(super) holding_apart: KindSet,
+    /// Kinds of which its base stack needs one.
+    pub(super) spread_by: KindSet,
 }
 
 /// Stacks as counts side by side in one integer, the first kind in the highest place, so that the order of the
@@ -138,6 +148,9 @@ impl Model {
         let raise_max = rise_greatest - problem.ram_gap + problem.usable_stroke;
         let base_room = entry_at_start + rise_greatest;
         let holding_room = problem.packing_clearance + raise_max - loss - problem.packing_gap;
+        let highest = |may: fn(Use) -> bool, limit: fn(&PieceType) -> i64| {
+            problem.pieces.iter().filter(|piece| may(piece.use_)).map(limit).max().unwrap_or(0)
+        };
         let mut model = Self {
             kinds: Vec::new(),
             lanes: Lanes::new(problem.pieces.len()),
@@ -152,8 +165,8 @@ impl Model {
             rise_greatest,
             base_room,
             holding_room,
-            base_height_max: problem.base_height_limit.min(base_room),
-            holding_height_max: problem.holding_height_limit.min(holding_room),
+            base_height_max: base_room.min(highest(Use::in_base, |piece| piece.base_height_limit)),
+            holding_height_max: holding_room.min(highest(Use::in_holding, |piece| piece.holding_height_limit)),
             first_height_max: if add_only && problem.first_stack_allowed {
                 problem.packing_clearance - problem.packing_gap
             } else {
@@ -175,8 +188,10 @@ impl Model {
                 u32::try_from(most).unwrap_or(u32::MAX).min(piece.stock_per_point)
             };
             let thin = !self.add_only || piece.thickness + problem.packing_gap <= problem.follow_up_gap;
-            let room = if thin { self.holding_height_max } else { self.holding_height_max.min(self.first_height_max) };
-            let base_cap = in_use(piece.use_.in_base(), self.base_height_max, piece.thickness);
+            let room = self.holding_height_max.min(piece.holding_height_limit);
+            let room = if thin { room } else { room.min(self.first_height_max) };
+            let base_room = self.base_height_max.min(piece.base_height_limit);
+            let base_cap = in_use(piece.use_.in_base(), base_room, piece.thickness);
             let holding_cap = in_use(piece.use_.in_holding(), room, piece.thickness).min(in_use(
                 true,
                 self.packing_clearance + self.rise_greatest,
@@ -186,19 +201,24 @@ impl Model {
             if self.lanes.count_max() < stock {
                 return Err(ProblemError::TooManyPieces { piece: index });
             }
-            total = total.saturating_add(stock);
+            total = total.saturating_add(stock.saturating_mul(piece.parts));
             most = most.max((stock, index));
             self.stock += self.lanes.one(index) * u128::from(stock);
             self.kinds.push(Kind {
                 height: piece.thickness,
                 net,
                 top: piece.thickness - piece.settlement_least,
-                weight: (1 << MASS_BITS) + u64::try_from(piece.mass).unwrap_or(0),
+                weight: (u64::from(piece.parts) << MASS_BITS) + u64::try_from(piece.mass).unwrap_or(0),
                 base_cap,
                 holding_cap,
                 stock,
                 thin,
                 use_: piece.use_,
+                base_limit: piece.base_height_limit,
+                holding_limit: piece.holding_height_limit,
+                base_apart: piece.base_apart,
+                holding_apart: piece.holding_apart,
+                spread_by: piece.spread_by,
             });
         }
         if PIECES_MAX < total {

@@ -12,7 +12,9 @@ pub(crate) const LENGTH_MAX: i64 = 300_000;
 pub(crate) const MASS_MAX: i64 = 1_000_000;
 /// Greatest number of kinds of piece accepted.
 pub(crate) const KINDS_MAX: usize = 16;
-/// Greatest number of usable pieces per point, over all kinds, after those that no stack could hold are left out.
+/// Greatest number of parts of one piece.
+pub(crate) const PARTS_MAX: u32 = 64;
+/// Greatest number of usable pieces per point (parts counted), over all kinds, after those that no stack could hold are left out.
 pub(crate) const PIECES_MAX: u32 = 2_000;
 /// Greatest number of cycles a plan may have.
 pub(crate) const CYCLES_MAX: usize = 200;
@@ -53,10 +55,50 @@ pub(crate) struct PieceType {
     pub settlement_greatest: i64,
     /// Mass of one piece, in tenths of a kilogram. It only ranks plans; no rule depends on it.
     pub mass: i64,
+    /// Parts that are carried by themselves (the members of a complete crib layer), at least one. It only ranks plans.
+    pub parts: u32,
     /// Stacks in which it may be used.
     pub use_: Use,
     /// Pieces available at each point (stock divided by the number of points, rounded down).
     pub stock_per_point: u32,
+    /// Greatest unloaded height of a base stack with such a piece in it, in tenths of a millimetre. Round down.
+    pub base_height_limit: i64,
+    /// Greatest unloaded height of a holding stack with such a piece in it, in tenths of a millimetre. Round down.
+    pub holding_height_limit: i64,
+    /// Kinds, one bit each, with which it may not stand in one base stack.
+    pub base_apart: KindSet,
+    /// Kinds with which it may not stand in one holding stack.
+    pub holding_apart: KindSet,
+    /// Kinds of which one must stand in the same base stack, to spread what bears on its head; empty if it needs none.
+    pub spread_by: KindSet,
+}
+
+/// A set of kinds of piece: bit `k` for the kind with index `k`.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct KindSet(pub u16);
+
+const _: () = assert!(KINDS_MAX <= 16, "a set of kinds has one bit for each");
+
+impl KindSet {
+    /// The set of one kind.
+    pub(crate) fn one(kind: usize) -> Self {
+        Self(u32::try_from(kind).ok().and_then(|kind| 1_u16.checked_shl(kind)).unwrap_or(0))
+    }
+
+    /// Both together.
+    pub(crate) fn with(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
+    /// Whether both have a kind in common.
+    pub(crate) fn meets(self, other: Self) -> bool {
+        self.0 & other.0 != 0
+    }
+
+    /// Whether nothing is in it.
+    pub(crate) fn is_empty(self) -> bool {
+        self.0 == 0
+    }
 }
 
 /// What may be done to the holding stack while the load stands on the ram.
@@ -111,10 +153,6 @@ pub(crate) struct Problem {
     pub restack: Restack,
     /// Given if the last cycle may end with the load on the lock collars.
     pub ends_on_collars: Option<CollarEnd>,
-    /// Greatest unloaded height of a base stack, in tenths of a millimetre. Round down.
-    pub base_height_limit: i64,
-    /// Greatest unloaded height of a holding stack, in tenths of a millimetre. Round down.
-    pub holding_height_limit: i64,
     /// Kinds of piece; their order ranks plans that are equal in everything else.
     pub pieces: Vec<PieceType>,
     /// Whether a holding stack may be placed before the first raise.
@@ -159,10 +197,6 @@ pub(crate) enum Field {
     SpareStroke,
     /// Settlement of the collars.
     CollarSettlement,
-    /// Limit for base stacks.
-    BaseHeightLimit,
-    /// Limit for holding stacks.
-    HoldingHeightLimit,
 }
 
 /// Why a problem is not accepted.
@@ -192,6 +226,16 @@ pub(crate) enum ProblemError {
     },
     /// A mass is not in `0 ..= MASS_MAX`.
     MassOutOfRange {
+        /// Index of the kind.
+        piece: usize,
+    },
+    /// Parts are not in `1 ..= PARTS_MAX`.
+    PartsOutOfRange {
+        /// Index of the kind.
+        piece: usize,
+    },
+    /// A height limit is not in `0 ..= LENGTH_MAX`.
+    LimitOutOfRange {
         /// Index of the kind.
         piece: usize,
     },
@@ -230,6 +274,13 @@ impl Problem {
             if kind.mass < 0 || MASS_MAX < kind.mass {
                 return Err(ProblemError::MassOutOfRange { piece });
             }
+            if !(1..=PARTS_MAX).contains(&kind.parts) {
+                return Err(ProblemError::PartsOutOfRange { piece });
+            }
+            let limits = [kind.base_height_limit, kind.holding_height_limit];
+            if limits.iter().any(|limit| !(0..=LENGTH_MAX).contains(limit)) {
+                return Err(ProblemError::LimitOutOfRange { piece });
+            }
         }
         Ok(())
     }
@@ -254,8 +305,6 @@ impl Problem {
             (Field::StandingLoss, loss),
             (Field::SpareStroke, spare),
             (Field::CollarSettlement, sink),
-            (Field::BaseHeightLimit, self.base_height_limit),
-            (Field::HoldingHeightLimit, self.holding_height_limit),
         ]
         .into_iter()
     }

@@ -33,6 +33,7 @@ impl Stacks {
         let Some(holding) = Lattice::new(model, Place::Holding, most, meter)? else { return Ok(None) };
         let Some(base) = Lattice::new(model, Place::Base, most, meter)? else { return Ok(None) };
         let mut base_by_height: Vec<BaseStack> = (0..base.len())
+            .filter(|&stack| base.stands[stack])
             .map(|stack| BaseStack { key: base.keys[stack], height: base.height[stack], net: base.net[stack], stack })
             .collect();
         base_by_height.sort_unstable_by_key(|base| (base.height, base.stack));

@@ -16,4 +16,4 @@ pub use friction::{Restraint, RestraintKind, Sliding, friction_check, restraint_
 pub use joints::OffCentre;
 pub use model::{Stack, UnknownPiece};
 pub use settlement::{impact_factor, settlement_check, shortening};
-pub use shape::{height_check, overhang_check, plumb_check};
+pub use shape::{greatest_height, height_check, overhang_check, plumb_check, plumb_height};

@@ -28,11 +28,21 @@ impl<'a> Stack<'a> {
             let piece = piece.ok_or_else(|| UnknownPiece(count.piece.clone()))?;
             layers.extend((0..count.count).map(|_| piece));
         }
-        layers.sort_by(|a: &&Packing, b: &&Packing| {
+        Ok(Self { layers }.widest_below())
+    }
+
+    /// Pieces as they lie, from the bottom up.
+    pub(crate) fn in_order(pieces: &[&'a Packing]) -> Self {
+        Self { layers: pieces.to_vec() }
+    }
+
+    /// The same pieces with the widest at the bottom, those of one area by their ids.
+    pub(crate) fn widest_below(mut self) -> Self {
+        self.layers.sort_by(|a: &&Packing, b: &&Packing| {
             let area = |piece: &Packing| (piece.length * piece.width).m2();
             area(b).total_cmp(&area(a)).then_with(|| a.id.cmp(&b.id))
         });
-        Ok(Self { layers })
+        self
     }
 
     /// Whether nothing stands there.

@@ -2,6 +2,7 @@
 
 use super::joints::OffCentre;
 use super::model::{Stack, sides};
+use crate::catalogue::Packing;
 use crate::check::{Finding, Ledger, Source};
 use crate::defaults::{BASE_STACK_SLENDERNESS, HOLDING_STACK_SLENDERNESS};
 use crate::line;
@@ -20,6 +21,33 @@ fn slenderness(under_a_ram: bool, contacts_loaded: Option<u32>) -> f64 {
         Some(2 | 3) => whole.min(1.5),
         _ => whole,
     }
+}
+
+/// Greatest height of a stack with such a piece in it.
+///
+/// # Source
+/// As for [`height_check`].
+///
+/// # Validity
+/// As for [`height_check`]; where layers of a crib are among the pieces and not all their contacts carry, the lower height holds
+/// for the whole stack.
+pub fn greatest_height(piece: &Packing, under_a_ram: bool, contacts_loaded: Option<u32>) -> Length {
+    sides(piece).1 * slenderness(under_a_ram, contacts_loaded)
+}
+
+/// Greatest height of a stack with such a piece in it that stays plumb enough; nothing if the force does not leave the middle.
+///
+/// # Source
+/// As for [`plumb_check`].
+///
+/// # Validity
+/// As for [`plumb_check`].
+pub fn plumb_height(piece: &Packing, off: OffCentre) -> Option<Length> {
+    let left = sides(piece).1 / 6.0 - off.at_head;
+    if left < Length::ZERO {
+        return Some(Length::ZERO);
+    }
+    (0.0 < off.per_height).then(|| left / off.per_height)
 }
 
 /// Height of a stack against its least width.
@@ -103,7 +131,7 @@ pub fn plumb_check(book: &mut impl Ledger, stack: &Stack<'_>, off: OffCentre) ->
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::catalogue::{Packing, PackingForm, PackingMaterial};
+    use crate::catalogue::{PackingForm, PackingMaterial};
     use crate::check::{NoLines, Status};
     use crate::support::stack::bearing::tests::{block, stack};
 

@@ -7,7 +7,7 @@ mod sideways;
 mod stacks;
 
 pub(super) use sideways::restrained;
-pub(super) use stacks::{catching_stiffness, holding_limit};
+pub(super) use stacks::{BASE, catching_stiffness, holding_limit, off_centre_under, on_the_head};
 
 use super::raise::Raise;
 use super::station::{Rule, Station};

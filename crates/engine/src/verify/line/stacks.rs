@@ -15,14 +15,14 @@ use ramwright_units::{Angle, Force, Length, Stiffness};
 
 /// Which stack of a step is meant.
 #[derive(Clone, Copy)]
-pub(super) struct Which {
+pub(in super::super) struct Which {
     pieces: fn(&Step) -> &[PieceCount],
     absent: &'static str,
     pub(super) under_a_ram: bool,
 }
 
 /// The stack under a ram.
-pub(super) const BASE: Which =
+pub(in super::super) const BASE: Which =
     Which { pieces: |step| &step.base_stack, absent: "no base stack stands under the ram", under_a_ram: true };
 /// The stack under the load.
 pub(super) const HOLDING: Which =
@@ -126,7 +126,7 @@ fn worst_standing<L: Ledger>(
 }
 
 /// What presses on the head of a stack; nothing in particular where the load covers it.
-pub(super) fn on_the_head(station: &Station<'_>, which: Which) -> Result<Option<(Face, &'static str)>, Finding> {
+pub(in super::super) fn on_the_head(station: &Station<'_>, which: Which) -> Result<Option<(Face, &'static str)>, Finding> {
     if !which.under_a_ram {
         return Ok(None);
     }
@@ -187,16 +187,22 @@ pub(super) fn holding_overhang<L: Ledger>(station: &Station<'_>, raise: &Raise, 
 ///
 /// What is not stated counts as none here; the checks of saddle, stress and plumb are not made then.
 pub(super) fn off_centre(station: &Station<'_>, raise: &Raise, which: Which, force: Force) -> OffCentre {
+    let extension = which.under_a_ram.then(|| raise.extension(station.ram, station.settings));
+    off_centre_under(station, extension, force)
+}
+
+/// The same under a ram of this extension, or right under the load.
+pub(in super::super) fn off_centre_under(
+    station: &Station<'_>,
+    extension: Option<Length>,
+    force: Force,
+) -> OffCentre {
     let lean = libm::tan(station.links.lean.unwrap_or(Angle::ZERO).rad());
     let sideways = station.case.greatest_horizontal() / f64::from(station.rams_carrying);
     // A stack that nothing presses is for the checks of plumb and of sliding.
     let pushes = !station.line.holds_tight() && Force::ZERO < force;
     let per_height = lean + if pushes { sideways / force } else { 0.0 };
-    let above = if which.under_a_ram {
-        station.ram.closed_height + raise.extension(station.ram, station.settings)
-    } else {
-        Length::ZERO
-    };
+    let above = extension.map_or(Length::ZERO, |extension| station.ram.closed_height + extension);
     OffCentre { at_head: station.links.off_centre.unwrap_or(Length::ZERO) + above * per_height, per_height }
 }
 

@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 use super::super::{
     CollarEnd, Effort, End, FollowUp, Outcome, PieceType, Problem, ProblemError, Proven, Range, Restack, Use, plan,
 };
-use super::{STATES, optimal, piece, plates, run};
+use super::{FREE, STATES, limited, optimal, piece, plates, run};
 
 /// By hand. The ram enters over 80 (2000 - 1900 - 20) plus the rise; it reaches a rise of 400 plus the base.
 /// Over the bare foundation the stack may be 2000 + 400 - 30, so 23 plates, rise 300: base up to 3 plates, reach 700,
@@ -41,6 +41,7 @@ fn verify_follow_up_steps_by_hand() {
             mass: 1,
             use_: Use::Holding,
             stock_per_point: 3,
+            ..FREE
         }],
         ..plates()
     };
@@ -163,11 +164,10 @@ fn verify_a_large_case_gets_a_plan_with_little_effort() {
         allowance: 100,
         usable_stroke: 720,
         follow_up_gap: 600,
-        base_height_limit: 9000,
-        holding_height_limit: 9000,
         pieces: stock.map(|(thickness, count)| piece(thickness, Use::Either, count)).to_vec(),
         ..plates()
     };
+    let large = limited(large, 9000, 9000);
     let restack = Restack::Free { standing_loss: 0 };
     let rebuilt = Problem { restack, travel: 2700, pieces: large.pieces[..5].to_vec(), ..large.clone() };
     for problem in [large, rebuilt] {

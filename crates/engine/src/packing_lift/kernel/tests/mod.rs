@@ -8,7 +8,7 @@ mod traps;
 
 use std::sync::atomic::AtomicBool;
 
-use super::{Effort, Outcome, PieceType, Plan, Problem, Restack, Use, check_plan, plan};
+use super::{Effort, KindSet, Outcome, PieceType, Plan, Problem, Restack, Use, check_plan, plan};
 
 const STATES: u64 = 20_000_000;
 
@@ -38,9 +38,33 @@ fn optimal(problem: &Problem) -> Option<Plan> {
     }
 }
 
+/// A piece that may stand with any other, as high as there is room.
+const FREE: PieceType = PieceType {
+    thickness: 1,
+    settlement_least: 0,
+    settlement_greatest: 0,
+    mass: 0,
+    parts: 1,
+    use_: Use::Either,
+    stock_per_point: 0,
+    base_height_limit: 5000,
+    holding_height_limit: 5000,
+    base_apart: KindSet(0),
+    holding_apart: KindSet(0),
+    spread_by: KindSet(0),
+};
+
+/// The problem with its stacks of any pieces limited.
+fn limited(mut problem: Problem, base: i64, holding: i64) -> Problem {
+    for piece in &mut problem.pieces {
+        (piece.base_height_limit, piece.holding_height_limit) = (base, holding);
+    }
+    problem
+}
+
 /// A kind of piece without settlement.
 fn piece(thickness: i64, use_: Use, stock_per_point: u32) -> PieceType {
-    PieceType { thickness, settlement_least: 0, settlement_greatest: 0, mass: thickness, use_, stock_per_point }
+    PieceType { thickness, mass: thickness, use_, stock_per_point, ..FREE }
 }
 
 /// A ram of 190 mm with 50 mm of stroke under 200 mm, to raise by 100 mm with plates of 10 mm.
@@ -58,8 +82,6 @@ fn plates() -> Problem {
         follow_up_gap: 250,
         restack: Restack::AddOnly,
         ends_on_collars: None,
-        base_height_limit: 5000,
-        holding_height_limit: 5000,
         pieces: vec![piece(100, Use::Either, 50)],
         first_stack_allowed: true,
     }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::super::{Problem, Restack};
+use super::super::{KindSet, PieceType, Problem, Restack};
 
 pub(super) type Counts = Vec<u32>;
 /// Pieces handled, mass handled, greatest stack.
@@ -151,6 +151,17 @@ impl<'a> Rules<'a> {
         self.problem.pieces.iter().zip(stack).all(|(p, &n)| n == 0 || p.use_.in_holding())
     }
 
+    fn has(stack: &Counts, kinds: KindSet) -> bool {
+        stack.iter().enumerate().any(|(kind, &n)| 0 < n && kinds.0 >> kind & 1 == 1)
+    }
+
+    fn stands(&self, stack: &Counts, rules: impl Fn(&PieceType) -> (i64, KindSet)) -> bool {
+        self.problem.pieces.iter().zip(stack).filter(|(_, n)| 0 < **n).all(|(piece, _)| {
+            let (limit, apart) = rules(piece);
+            self.height(stack) <= limit && !Self::has(stack, apart)
+        })
+    }
+
     fn in_stock(&self, a: &Counts, b: &Counts) -> bool {
         self.problem.pieces.iter().zip(a.iter().zip(b)).all(|(p, (&a, &b))| a + b <= p.stock_per_point)
     }
@@ -177,7 +188,8 @@ impl<'a> Rules<'a> {
         p.pieces.iter().zip(base).all(|(p, &n)| n == 0 || p.use_.in_base())
             && self.in_stock(base, holding)
             && p.closed_height + p.plates + self.height(base) + p.ram_gap <= p.clearance + rise
-            && self.height(base) <= p.base_height_limit
+            && self.stands(base, |piece| (piece.base_height_limit, piece.base_apart))
+            && p.pieces.iter().zip(base).all(|(piece, &n)| n == 0 || piece.spread_by.is_empty() || Self::has(base, piece.spread_by))
     }
 
     fn raise_max(&self, base: &Counts) -> i64 {
@@ -208,7 +220,7 @@ impl<'a> Rules<'a> {
             && self.in_stock(base, new)
             && self.height(new) + p.packing_gap <= room
             && self.height(old) + p.packing_gap <= room
-            && self.height(new) <= p.holding_height_limit
+            && self.stands(new, |piece| (piece.holding_height_limit, piece.holding_apart))
             && (!self.add_only() || added_in_time)
             && rise <= self.rise(new)
     }
@@ -223,7 +235,7 @@ impl<'a> Rules<'a> {
         let mut cost = cost;
         for ((piece, &a), &b) in self.problem.pieces.iter().zip(from).zip(to) {
             let pieces = u64::from(a.abs_diff(b));
-            cost.0 += pieces;
+            cost.0 += pieces * u64::from(piece.parts);
             cost.1 += pieces * u64::try_from(piece.mass).unwrap();
         }
         if seen {

@@ -5,10 +5,10 @@ use std::sync::atomic::AtomicBool;
 use proptest::prelude::*;
 
 use super::super::{
-    CollarEnd, Effort, End, LENGTH_MAX, MASS_MAX, Outcome, PieceType, Plan, Problem, Proven, Restack, Use, check_plan,
+    CollarEnd, Effort, End, KindSet, LENGTH_MAX, MASS_MAX, Outcome, PieceType, Plan, Problem, Proven, Restack, Use, check_plan,
     plan,
 };
-use super::{optimal, oracle, run};
+use super::{FREE, optimal, oracle, run};
 
 fn piece() -> impl Strategy<Value = PieceType> {
     let use_ = prop_oneof![1 => Just(Use::Base), 1 => Just(Use::Holding), 3 => Just(Use::Either)];
@@ -16,7 +16,7 @@ fn piece() -> impl Strategy<Value = PieceType> {
         |(thickness, least, more, mass, use_, stock_per_point)| {
             let settlement_least = least.min(thickness - 1);
             let settlement_greatest = (settlement_least + more).min(thickness - 1);
-            PieceType { thickness, settlement_least, settlement_greatest, mass, use_, stock_per_point }
+            PieceType { thickness, settlement_least, settlement_greatest, mass, use_, stock_per_point, ..FREE }
         },
     )
 }
@@ -47,12 +47,43 @@ prop_compose! {
             follow_up_gap: gaps.1,
             restack,
             ends_on_collars: collars.map(|(spare_stroke, collar_settlement)| CollarEnd { spare_stroke, collar_settlement }),
-            base_height_limit: limits.0,
-            holding_height_limit: limits.1,
-            pieces,
+            pieces: pieces.into_iter().map(|piece| PieceType { base_height_limit: limits.0, holding_height_limit: limits.1, ..piece }).collect(),
             first_stack_allowed,
         }
     }
+}
+
+/// Limits of a problem that has the same for all its pieces.
+fn limits_of(problem: &Problem) -> (i64, i64) {
+    problem.pieces.first().map_or((1000, 1000), |piece| (piece.base_height_limit, piece.holding_height_limit))
+}
+
+/// The problem with higher limits.
+fn raised(problem: &Problem, base: i64, holding: i64) -> Problem {
+    let mut raised = problem.clone();
+    for piece in &mut raised.pieces {
+        piece.base_height_limit += base;
+        piece.holding_height_limit += holding;
+    }
+    raised
+}
+
+/// A problem whose pieces differ in how high they may stand and with which others.
+fn picky() -> impl Strategy<Value = Problem> {
+    let limit = || prop_oneof![2 => Just(1000_i64), 1 => 5..=40_i64];
+    let kinds = || prop_oneof![3 => Just(0_u16), 1 => 0..=15_u16].prop_map(KindSet);
+    let rules = (limit(), limit(), kinds(), kinds(), kinds(), 1..=3_u32);
+    let problem = prop_oneof![small(), tall(), footed()];
+    (problem, prop::collection::vec(rules, 4)).prop_map(|(mut problem, rules)| {
+        let all = (1_u16 << problem.pieces.len()) - 1;
+        for (index, (piece, rules)) in problem.pieces.iter_mut().zip(rules).enumerate() {
+            let others = |set: KindSet| KindSet(set.0 & all & !KindSet::one(index).0);
+            (piece.base_height_limit, piece.holding_height_limit) = (rules.0, rules.1);
+            (piece.base_apart, piece.holding_apart) = (others(rules.2), others(rules.3));
+            (piece.spread_by, piece.parts) = (others(rules.4), rules.5);
+        }
+        problem
+    })
 }
 
 /// Pieces and gaps with which several cycles are likely.
@@ -63,23 +94,22 @@ fn tall() -> impl Strategy<Value = Problem> {
             |(thickness, least, more, mass, use_, stock_per_point)| {
                 let settlement_least = least.min(thickness - 1);
                 let settlement_greatest = (settlement_least + more).min(thickness - 1);
-                PieceType { thickness, settlement_least, settlement_greatest, mass, use_, stock_per_point }
+                PieceType { thickness, settlement_least, settlement_greatest, mass, use_, stock_per_point, ..FREE }
             },
         )
     };
     let pieces = prop_oneof![prop::collection::vec(thin(7), 1..=2), prop::collection::vec(thin(3), 3)];
     let numbers = (0..=2_i64, 0..=4_i64, 5..=10_i64, 0..=1_i64, 4..=9_i64, 2..=16_i64, 0..=6_i64);
     (small(), pieces, numbers, prop::bool::weighted(0.2)).prop_map(|(mut problem, pieces, numbers, limited)| {
-        if !limited {
-            (problem.base_height_limit, problem.holding_height_limit) = (1000, 1000);
-        }
+        let limits = if limited { limits_of(&problem) } else { (1000, 1000) };
         let (spare, packing_clearance, usable_stroke, packing_gap, follow_up_gap, travel, allowance) = numbers;
         problem.clearance = problem.closed_height + problem.plates + problem.ram_gap + spare;
         problem.ram_gap = problem.ram_gap.min(1);
         if let Restack::Free { standing_loss } = &mut problem.restack {
             *standing_loss = (*standing_loss).min(1);
         }
-        Problem { packing_clearance, travel, allowance, usable_stroke, packing_gap, follow_up_gap, pieces, ..problem }
+        let problem = Problem { packing_clearance, travel, allowance, usable_stroke, packing_gap, follow_up_gap, pieces, ..problem };
+        super::limited(problem, limits.0, limits.1)
     })
 }
 
@@ -95,6 +125,7 @@ fn footed() -> impl Strategy<Value = Problem> {
             mass,
             use_: Use::Either,
             stock_per_point: count,
+            ..FREE
         }
     });
     let numbers = (4..=14_i64, 6..=12_i64, 3..=6_i64, 2..=14_i64, 0..=5_i64);
@@ -121,7 +152,7 @@ fn footed() -> impl Strategy<Value = Problem> {
 }
 
 fn any_kind() -> impl Strategy<Value = Problem> {
-    prop_oneof![1 => small(), 4 => tall(), 3 => footed()]
+    prop_oneof![1 => small(), 4 => tall(), 3 => footed(), 4 => picky()]
 }
 
 /// The plan's moves, as the oracle writes them.
@@ -184,8 +215,8 @@ proptest! {
             Problem { follow_up_gap: problem.follow_up_gap + more, ..problem.clone() },
             Problem { ram_gap: problem.ram_gap.saturating_sub(more).max(0), ..problem.clone() },
             Problem { packing_gap: problem.packing_gap.saturating_sub(more).max(0), ..problem.clone() },
-            Problem { base_height_limit: problem.base_height_limit + more, ..problem.clone() },
-            Problem { holding_height_limit: problem.holding_height_limit + more, ..problem.clone() },
+            raised(&problem, more, 0),
+            raised(&problem, 0, more),
             Problem { first_stack_allowed: true, ..problem.clone() },
         ] {
             prop_assert!(cycles(&eased) <= before, "{:?}", eased);
@@ -242,22 +273,24 @@ proptest! {
     // Any numbers at all: an answer or an error, no panic, and the same answer twice.
     #[test]
     fn verify_any_numbers_are_answered_or_refused(
-        lengths in prop::array::uniform12(prop_oneof![Just(0_i64), Just(LENGTH_MAX), 0..=LENGTH_MAX, any::<i64>()]),
+        lengths in prop::array::uniform10(prop_oneof![Just(0_i64), Just(LENGTH_MAX), 0..=LENGTH_MAX, any::<i64>()]),
         kinds in prop::collection::vec((0..=LENGTH_MAX, 0..=3_i64, 0..=MASS_MAX, any::<u32>()), 0..5),
         free in any::<bool>(),
     ) {
-        let [clearance, packing_clearance, travel, allowance, closed_height, plates, ram_gap, usable_stroke, packing_gap, follow_up_gap, base_height_limit, holding_height_limit] = lengths;
+        let [clearance, packing_clearance, travel, allowance, closed_height, plates, ram_gap, usable_stroke, packing_gap, follow_up_gap] = lengths;
         let pieces = kinds.into_iter().map(|(thickness, settlement, mass, stock_per_point)| PieceType {
             thickness,
             settlement_least: 0,
             settlement_greatest: settlement,
             mass,
-            use_: Use::Either,
             stock_per_point,
+            base_height_limit: LENGTH_MAX,
+            holding_height_limit: LENGTH_MAX,
+            ..FREE
         }).collect();
         let problem = Problem {
             clearance, packing_clearance, travel, allowance, closed_height, plates, ram_gap, usable_stroke, packing_gap,
-            follow_up_gap, base_height_limit, holding_height_limit, pieces,
+            follow_up_gap, pieces,
             restack: if free { Restack::Free { standing_loss: 0 } } else { Restack::AddOnly },
             ends_on_collars: None,
             first_stack_allowed: true,

@@ -1,7 +1,7 @@
 //! Every reason for no plan, with its numbers by hand.
 
 use super::super::{CollarEnd, Cure, Outcome, Problem, Reason, Restack, Stack, Use};
-use super::{STATES, optimal, piece, plates, run};
+use super::{STATES, limited, optimal, piece, plates, run};
 
 #[track_caller]
 fn reason(problem: &Problem) -> Reason {
@@ -44,7 +44,7 @@ fn verify_the_stroke_is_too_short() {
 
 #[test]
 fn verify_a_height_limit_ends_the_climb() {
-    let holding = Problem { holding_height_limit: 2990, ..plates() };
+    let holding = limited(plates(), 5000, 2990);
     let expected = |stack, furthest_rise, more| Reason::HeightLimit {
         stack,
         furthest_rise,
@@ -52,9 +52,9 @@ fn verify_a_height_limit_ends_the_climb() {
     };
     assert_eq!(reason(&holding), expected(Stack::Holding, 900, 10));
     // The last base stack is 7 plates high.
-    let base = Problem { base_height_limit: 650, ..plates() };
+    let base = limited(plates(), 650, 5000);
     assert_eq!(reason(&base), expected(Stack::Base, 900, 50));
-    assert!(optimal(&Problem { base_height_limit: 700, ..base }).is_some());
+    assert!(optimal(&limited(base, 700, 5000)).is_some());
 }
 
 #[test]
