@@ -163,38 +163,43 @@ pub fn sequence_packing_lifts(input: &SequenceInput<'_>, effort: Effort<'_>) -> 
     })
 }
 
-/// Numbers of different stacks of one place with which a search is tried, one after the other.
+/// Numbers of different stacks of one place with which a search is tried, one after the other, where all are too many.
 const STACKS_MOST: [u64; 3] = [6_000, 1_500, 400];
 
-/// Plans with all pieces, or with shorter lists of them where all would be too many.
+/// Plans with all pieces and, where those are too many for a proof, also with shorter lists of them; the better plan counts.
 ///
 /// A sequence with fewer pieces is one with all of them too; that there is none with fewer is not.
 fn plan_all_or_fewer(problem: &kernel::Problem, effort: &kernel::Effort<'_>) -> Result<Outcome, kernel::ProblemError> {
     if shortlist(problem, STACKS_MOST[0]).is_none() {
         return kernel::plan(problem, effort);
     }
-    // The reasons that need no search, and the bound that holds whatever the pieces are.
-    let lower_bound = match kernel::before_search(problem, effort)? {
-        Ok(bound) => bound,
-        Err(outcome) => return Ok(outcome),
-    };
+    let half = kernel::Effort { states: effort.states / 2, ..*effort };
+    let all = kernel::plan(problem, &half)?;
+    let Outcome::BestWithinEffort { plan: met, lower_bound, proven } = all else { return Ok(all) };
+    if kernel::Proven::Cycles < proven {
+        return Ok(Outcome::BestWithinEffort { plan: met, lower_bound, proven });
+    }
+    let mut best = met;
     for most in STACKS_MOST {
         let mut less = problem.clone();
         for (piece, count) in less.pieces.iter_mut().zip(shortlist(problem, most).unwrap_or_default()) {
             piece.stock_per_point = count;
         }
-        match kernel::plan(&less, effort)? {
+        match kernel::plan(&less, &half)? {
             Outcome::Optimal(plan) | Outcome::BestWithinEffort { plan: Some(plan), .. } => {
-                let fewest = u32::try_from(plan.cycles.len()).is_ok_and(|cycles| cycles <= lower_bound);
-                let proven = if fewest { kernel::Proven::Cycles } else { kernel::Proven::Nothing };
-                let plan = Plan { lower_bound, ..plan };
-                return Ok(Outcome::BestWithinEffort { plan: Some(plan), lower_bound, proven });
+                if best.as_ref().is_none_or(|best| plan.rank() < best.rank()) {
+                    best = Some(plan);
+                }
+                break;
             }
             Outcome::Stopped => return Ok(Outcome::Stopped),
             Outcome::Infeasible(_) | Outcome::BestWithinEffort { plan: None, .. } => {}
         }
     }
-    Ok(Outcome::BestWithinEffort { plan: None, lower_bound, proven: kernel::Proven::Nothing })
+    let fewest = best.as_ref().is_some_and(|plan| u32::try_from(plan.cycles.len()).is_ok_and(|n| n <= lower_bound));
+    let proven = if fewest { kernel::Proven::Cycles } else { kernel::Proven::Nothing };
+    let plan = best.map(|plan| Plan { lower_bound, ..plan });
+    Ok(Outcome::BestWithinEffort { plan, lower_bound, proven })
 }
 
 fn left_out(posed: &Posed<'_>) -> Vec<PieceLeftOut> {

@@ -83,32 +83,6 @@ pub(crate) fn plan(problem: &Problem, effort: &Effort<'_>) -> Result<Outcome, Pr
     })
 }
 
-/// What shows without a search: a lower bound on the cycles, or an outcome that is final.
-///
-/// # Source
-/// As [`plan`].
-///
-/// # Validity
-/// As [`plan`]. Where even the bound is not found within the effort it is 1.
-///
-/// # Errors
-/// As [`plan`].
-pub(crate) fn before_search(problem: &Problem, effort: &Effort<'_>) -> Result<Result<u32, Outcome>, ProblemError> {
-    let model = Model::new(problem)?;
-    let mut meter = Meter::new(effort);
-    Ok(match infeasible::before_search(problem, &model, &mut meter) {
-        Ok(Ok(Climb { cycles: Some(cycles), .. })) => Ok(u32::try_from(cycles).unwrap_or(u32::MAX)),
-        Ok(Ok(Climb { cycles: None, furthest })) => match run_out(problem, furthest, &mut meter) {
-            Ok(reason) => Err(Outcome::Infeasible(reason)),
-            Err(Halt::Effort) => Ok(1),
-            Err(Halt::Stopped) => Err(Outcome::Stopped),
-        },
-        Ok(Err(reason)) => Err(Outcome::Infeasible(reason)),
-        Err(Halt::Effort) => Ok(1),
-        Err(Halt::Stopped) => Err(Outcome::Stopped),
-    })
-}
-
 fn nothing(lower_bound: usize) -> Outcome {
     let lower_bound = u32::try_from(lower_bound).unwrap_or(u32::MAX);
     Outcome::BestWithinEffort { plan: None, lower_bound, proven: Proven::Nothing }

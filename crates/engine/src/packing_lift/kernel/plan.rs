@@ -87,6 +87,13 @@ pub(crate) struct Plan {
     pub lower_bound: u32,
 }
 
+impl Plan {
+    /// What the planner makes least, in its order.
+    pub(crate) fn rank(&self) -> (usize, u64, u64, i64) {
+        (self.cycles.len(), self.pieces_handled, self.mass_handled, self.greatest_stack)
+    }
+}
+
 /// How much of a plan is proven best.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Proven {
