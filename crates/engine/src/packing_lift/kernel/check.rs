@@ -77,6 +77,12 @@ fn ensure(holds: bool, fault: Fault) -> Result<(), Fault> {
 /// # Errors
 /// The first [`Fault`], cycle by cycle.
 pub(crate) fn check_plan(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
+    check_rules(problem, plan)?;
+    totals(problem, plan)
+}
+
+/// Verifies everything but the totals.
+pub(crate) fn check_rules(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
     let kinds = problem.pieces.len();
     let counts = plan.cycles.iter().flat_map(|cycle| [&cycle.base, &cycle.holding_before, &cycle.holding_after]);
     ensure(counts.chain([&plan.first_stack]).all(|counts| counts.len() == kinds), Fault::Malformed)?;
@@ -105,7 +111,7 @@ pub(crate) fn check_plan(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
         }
         holding = &cycle.holding_after;
     }
-    totals(problem, plan)
+    Ok(())
 }
 
 fn first_stack(problem: &Problem, plan: &Plan) -> Result<(), Fault> {

@@ -21,6 +21,7 @@ mod bounds;
 mod check;
 mod cycles;
 mod infeasible;
+mod joint;
 mod lattice;
 mod members;
 mod meter;
@@ -35,7 +36,7 @@ mod stages;
 mod walk;
 
 #[cfg(test)]
-pub(crate) use check::{Fault, check_plan};
+pub(crate) use check::{Fault, check_plan, check_rules};
 pub(crate) use infeasible::{Cure, Reason, Stack};
 pub(crate) use plan::{Cycle, End, FollowUp, Outcome, Plan, Proven, Range};
 pub(crate) use problem::{CollarEnd, Effort, KindSet, PieceType, Problem, ProblemError, Restack, Use};
@@ -60,7 +61,7 @@ const STACKS_SHARE: u64 = 16;
 /// The same where the stock has been cut down to get any plan at all.
 const LESS_STACKS_MAX: usize = 60_000;
 
-/// Plans the packing lifts.
+/// Plans the packing lifts of equal points.
 ///
 /// # Source
 /// The problem is common practice, no source; the methods are breadth-first search, best-first search with a lower bound

@@ -61,6 +61,11 @@ impl Lanes {
         Self { width, kinds, high }
     }
 
+    /// Places for nothing.
+    pub(super) fn none() -> Self {
+        Self::new(0)
+    }
+
     /// Greatest count that a place can hold.
     pub(super) fn count_max(self) -> u32 {
         (1 << (self.width - 1)) - 1
@@ -286,6 +291,11 @@ impl Cost {
     /// The same with more handled.
     pub(super) fn plus(self, weight: u64) -> Self {
         Self { handled: self.handled.saturating_add(weight), ..self }
+    }
+
+    /// The cost at so many points.
+    pub(super) fn times(self, points: u32) -> Self {
+        Self { handled: self.handled.saturating_mul(u64::from(points)), ..self }
     }
 
     /// The same with less handled.

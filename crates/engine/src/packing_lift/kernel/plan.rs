@@ -3,7 +3,7 @@
 use super::infeasible::Reason;
 use super::model::{Cost, Model};
 use super::problem::{Problem, Restack};
-use super::search::Move;
+use super::search;
 use super::stacks::Stacks;
 use super::stages::Top;
 
@@ -88,6 +88,19 @@ pub(crate) struct Plan {
 }
 
 impl Plan {
+    /// A plan of nothing.
+    pub(super) fn empty() -> Self {
+        Self {
+            cycles: Vec::new(),
+            first_stack: Vec::new(),
+            end: End::OnPacking,
+            pieces_handled: 0,
+            mass_handled: 0,
+            greatest_stack: 0,
+            lower_bound: 0,
+        }
+    }
+
     /// What the planner makes least, in its order.
     pub(crate) fn rank(&self) -> (usize, u64, u64, i64) {
         (self.cycles.len(), self.pieces_handled, self.mass_handled, self.greatest_stack)
@@ -131,44 +144,83 @@ pub(super) fn write(
     problem: &Problem,
     model: &Model,
     stacks: &Stacks,
-    moves: &[Move],
+    moves: &[search::Move],
     cost: Cost,
     lower_bound: usize,
 ) -> Plan {
-    let keys: Vec<(u128, Option<u128>)> = (moves.iter())
+    let moves: Vec<Move> = (moves.iter())
         .map(|&(base, top)| {
             let base = stacks.base.keys.get(base).copied().unwrap_or(0);
             let holding = match top {
                 Top::Packing(stack) => Some(stacks.holding.keys.get(stack).copied().unwrap_or(0)),
                 Top::Collars => None,
             };
-            (base, holding)
+            Move { base, holding, lift: i64::MIN / 4 }
         })
         .collect();
-    let first = match keys.first() {
-        Some(&(_, Some(holding))) if model.add_only => model.thick_part(holding),
+    let plan = write_moves(problem, model, &moves, lower_bound);
+    debug_assert_eq!(plan.rank(), (moves.len(), cost.pieces(), cost.mass(), cost.height));
+    plan
+}
+
+/// One cycle of a plan as packed counts: the base stack, the holding stack after it (`None`: ended on the collars), and the
+/// least rise to which the load is raised.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Move {
+    pub(super) base: u128,
+    pub(super) holding: Option<u128>,
+    pub(super) lift: i64,
+}
+
+/// Writes a plan out from packed counts.
+pub(super) fn write_moves(problem: &Problem, model: &Model, moves: &[Move], lower_bound: usize) -> Plan {
+    let first = match moves.first() {
+        Some(&Move { holding: Some(holding), .. }) if model.add_only => model.thick_part(holding),
         _ => 0,
     };
     let mut writer = Writer { problem, model, rest: Range { least: 0, greatest: 0 } };
     let mut holding = model.counts(first);
     let mut cycles = Vec::new();
-    for (base, top) in keys {
-        let base = model.counts(base);
-        let after = top.map(|key| model.counts(key));
-        let cycle = writer.cycle(base, &holding, after);
+    for step in moves {
+        let base = model.counts(step.base);
+        let after = step.holding.map(|key| model.counts(key));
+        let cycle = writer.cycle(base, &holding, after, step.lift);
         holding.clone_from(&cycle.holding_after);
         cycles.push(cycle);
     }
-    let ends_on_collars = matches!(moves.last(), Some((_, Top::Collars)));
+    let ends_on_collars = moves.last().is_some_and(|last| last.holding.is_none());
+    let (pieces_handled, mass_handled) = handled(problem, &model.counts(first), &cycles);
+    let heights = cycles.iter().map(|cycle| cycle.base_height.max(cycle.holding_height));
     Plan {
+        greatest_stack: heights.max().unwrap_or(0),
         cycles,
         first_stack: model.counts(first),
         end: if ends_on_collars { End::OnCollars } else { End::OnPacking },
-        pieces_handled: cost.pieces(),
-        mass_handled: cost.mass(),
-        greatest_stack: cost.height,
+        pieces_handled,
+        mass_handled,
         lower_bound: u32::try_from(lower_bound).unwrap_or(u32::MAX),
     }
+}
+
+/// Pieces and mass placed and removed.
+fn handled(problem: &Problem, first: &[u32], cycles: &[Cycle]) -> (u64, u64) {
+    let mut sum = (0_u64, 0_u64);
+    let mut change = |from: &[u32], to: &[u32]| {
+        for ((piece, &a), &b) in problem.pieces.iter().zip(from).zip(to) {
+            let moved = u64::from(a.abs_diff(b));
+            sum.0 += moved * u64::from(piece.parts);
+            sum.1 += moved * u64::try_from(piece.mass).unwrap_or(0);
+        }
+    };
+    let nothing = vec![0; problem.pieces.len()];
+    let mut base: &[u32] = &nothing;
+    change(&nothing, first);
+    for cycle in cycles {
+        change(base, &cycle.base);
+        change(&cycle.holding_before, &cycle.holding_after);
+        base = &cycle.base;
+    }
+    sum
 }
 
 /// Sums a property over a stack.
@@ -184,12 +236,13 @@ struct Writer<'a> {
 }
 
 impl Writer<'_> {
-    fn cycle(&mut self, base: Vec<u32>, before: &[u32], after: Option<Vec<u32>>) -> Cycle {
+    fn cycle(&mut self, base: Vec<u32>, before: &[u32], after: Option<Vec<u32>>, lift: i64) -> Cycle {
         let problem = self.problem;
         let base_height = self.height(&base);
         let entry_spare = self.model.entry(self.rest.least) - base_height;
         let followed = self.model.add_only && after.is_some();
         let (raise, rest) = self.top(before, after.as_deref());
+        let raise = raise.max(lift);
         let after = after.unwrap_or_else(|| before.to_vec());
         let settled = self.settlement(&base);
         let to_extension = problem.clearance - problem.closed_height - problem.plates - base_height;
@@ -198,7 +251,7 @@ impl Writer<'_> {
             greatest: rise + to_extension + settled.greatest,
         };
         let follow_up = if followed { self.follow_up(before, &after, &extension) } else { Vec::new() };
-        let last_drop = follow_up.last().map_or(0, |step| step.drop_after + raise - step.rise);
+        let last_drop = raise - (self.height(&after) - problem.packing_clearance).max(0);
         let drops = follow_up.iter().map(|step| step.drop_before);
         let greatest_drop = followed.then(|| drops.fold(last_drop, i64::max));
         self.rest = rest;

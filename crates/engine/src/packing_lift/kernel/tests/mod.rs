@@ -1,6 +1,7 @@
 //! Tests of the planner as a whole.
 
 mod answers;
+mod joint;
 mod oracle;
 mod properties;
 mod reasons;

@@ -106,15 +106,15 @@ fn walk(
     false
 }
 
-struct Rules<'a> {
+pub(super) struct Rules<'a> {
     problem: &'a Problem,
     /// All stacks, in the order of their counts.
-    stacks: Vec<Counts>,
-    empty: Counts,
+    pub(super) stacks: Vec<Counts>,
+    pub(super) empty: Counts,
 }
 
 impl<'a> Rules<'a> {
-    fn new(problem: &'a Problem) -> Self {
+    pub(super) fn new(problem: &'a Problem) -> Self {
         let mut stacks = vec![Vec::new()];
         for piece in &problem.pieces {
             stacks = stacks
@@ -127,23 +127,23 @@ impl<'a> Rules<'a> {
         Self { problem, stacks, empty: vec![0; problem.pieces.len()] }
     }
 
-    fn add_only(&self) -> bool {
+    pub(super) fn add_only(&self) -> bool {
         self.problem.restack == Restack::AddOnly
     }
 
-    fn height(&self, stack: &Counts) -> i64 {
+    pub(super) fn height(&self, stack: &Counts) -> i64 {
         self.problem.pieces.iter().zip(stack).map(|(p, &n)| p.thickness * i64::from(n)).sum()
     }
 
-    fn sink_least(&self, stack: &Counts) -> i64 {
+    pub(super) fn sink_least(&self, stack: &Counts) -> i64 {
         self.problem.pieces.iter().zip(stack).map(|(p, &n)| p.settlement_least * i64::from(n)).sum()
     }
 
-    fn sink_greatest(&self, stack: &Counts) -> i64 {
+    pub(super) fn sink_greatest(&self, stack: &Counts) -> i64 {
         self.problem.pieces.iter().zip(stack).map(|(p, &n)| p.settlement_greatest * i64::from(n)).sum()
     }
 
-    fn rise(&self, holding: &Counts) -> i64 {
+    pub(super) fn rise(&self, holding: &Counts) -> i64 {
         self.height(holding) - self.sink_greatest(holding) - self.problem.packing_clearance
     }
 
@@ -166,13 +166,13 @@ impl<'a> Rules<'a> {
         self.problem.pieces.iter().zip(a.iter().zip(b)).all(|(p, (&a, &b))| a + b <= p.stock_per_point)
     }
 
-    fn thick(&self, stack: &Counts) -> Counts {
+    pub(super) fn thick(&self, stack: &Counts) -> Counts {
         let p = self.problem;
         let thick = |h: i64| p.follow_up_gap < h + p.packing_gap;
         p.pieces.iter().zip(stack).map(|(piece, &n)| if thick(piece.thickness) { n } else { 0 }).collect()
     }
 
-    fn first_stacks(&self) -> Vec<Counts> {
+    pub(super) fn first_stacks(&self) -> Vec<Counts> {
         let p = self.problem;
         let fits = |stack: &&Counts| {
             **stack == self.empty
@@ -183,7 +183,7 @@ impl<'a> Rules<'a> {
         self.stacks.iter().filter(fits).cloned().collect()
     }
 
-    fn can_set(&self, base: &Counts, holding: &Counts, rise: i64) -> bool {
+    pub(super) fn can_set(&self, base: &Counts, holding: &Counts, rise: i64) -> bool {
         let p = self.problem;
         p.pieces.iter().zip(base).all(|(p, &n)| n == 0 || p.use_.in_base())
             && self.in_stock(base, holding)
@@ -192,7 +192,7 @@ impl<'a> Rules<'a> {
             && p.pieces.iter().zip(base).all(|(piece, &n)| n == 0 || piece.spread_by.is_empty() || Self::has(base, piece.spread_by))
     }
 
-    fn raise_max(&self, base: &Counts) -> i64 {
+    pub(super) fn raise_max(&self, base: &Counts) -> i64 {
         let p = self.problem;
         p.closed_height + p.plates + self.height(base) - self.sink_greatest(base) + p.usable_stroke - p.clearance
     }
@@ -205,7 +205,7 @@ impl<'a> Rules<'a> {
             && standing <= p.travel + p.allowance
     }
 
-    fn can_pack(&self, base: &Counts, old: &Counts, new: &Counts, rise: i64) -> bool {
+    pub(super) fn can_pack(&self, base: &Counts, old: &Counts, new: &Counts, rise: i64) -> bool {
         let p = self.problem;
         let loss = match p.restack {
             Restack::AddOnly => 0,
@@ -225,13 +225,13 @@ impl<'a> Rules<'a> {
             && rise <= self.rise(new)
     }
 
-    fn ends(&self, holding: &Counts) -> bool {
+    pub(super) fn ends(&self, holding: &Counts) -> bool {
         let p = self.problem;
         let greatest = self.height(holding) - self.sink_least(holding) - p.packing_clearance;
         p.travel <= self.rise(holding) && greatest <= p.travel + p.allowance
     }
 
-    fn change(&self, cost: Cost, from: &Counts, to: &Counts, seen: bool) -> Cost {
+    pub(super) fn change(&self, cost: Cost, from: &Counts, to: &Counts, seen: bool) -> Cost {
         let mut cost = cost;
         for ((piece, &a), &b) in self.problem.pieces.iter().zip(from).zip(to) {
             let pieces = u64::from(a.abs_diff(b));
