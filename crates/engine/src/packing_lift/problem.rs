@@ -1,6 +1,6 @@
 //! From typed heights to the planner's whole tenths of a millimetre, each rounded to its safe side.
 
-use super::kernel::{CollarEnd, LENGTH_MAX, PARTS_MAX, PieceType, Problem, Restack, Use};
+use super::kernel::{CollarEnd, Goal, LENGTH_MAX, PARTS_MAX, PieceType, Problem, Restack, Use};
 use super::stack_rules::{KindRules, Order, StackDemand, rules};
 use crate::Text;
 use crate::catalogue::{Packing, PackingUse};
@@ -125,6 +125,7 @@ pub(super) fn pose<'a>(input: &SequenceInput<'a>) -> Posed<'a> {
             Restack::AddOnly
         },
         ends_on_collars: input.ram.lock_collar.then_some(collar),
+        goal: Goal::Window,
         pieces,
         first_stack_allowed: settings.packing_lifts == PackingLifts::Allowed,
     };

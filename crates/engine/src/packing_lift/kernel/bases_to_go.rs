@@ -21,6 +21,8 @@ const STEP_STATES: usize = 400_000;
 pub(super) struct Base {
     /// Index of the stack.
     pub(super) stack: usize,
+    /// What it costs to take it out at the end of the job, if it is the last one and must be.
+    pub(super) out: u64,
     /// The later base stacks taken alone.
     pub(super) alone: Cost,
     /// The same and the whole of the last holding stack, which shares the stock with the last base stack.
@@ -48,6 +50,7 @@ pub(super) fn stages(frame: Frame<'_>, members: &[Vec<Member>], meter: &mut Mete
         let bases: Vec<Base> = (members.iter().zip(later))
             .map(|(member, (alone, joint))| Base {
                 stack: member.base,
+                out: if frame.is_last(cycle) { frame.stacks.taken_out(frame.model, member.base) } else { 0 },
                 alone: alone.at_least(list.height[member.base]),
                 joint: joint.at_least(list.height[member.base]),
             })
@@ -83,8 +86,8 @@ fn carry(
         if 0 < new {
             meter.spend(4 * list.sweep_states())?;
             for base in &by_height[taken..taken + new] {
-                alone[base.stack] = alone[base.stack].min(base.alone);
-                joint[base.stack] = joint[base.stack].min(base.joint);
+                alone[base.stack] = alone[base.stack].min(base.alone.plus(base.out));
+                joint[base.stack] = joint[base.stack].min(base.joint.plus(base.out));
             }
             for values in [&mut alone, &mut joint] {
                 list.sweep_down(values, |_| true, cheaper);

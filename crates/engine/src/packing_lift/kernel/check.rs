@@ -1,7 +1,7 @@
 //! A plan held against every rule at every moment, from the problem alone and without the planner's own numbers.
 
 use super::plan::{Cycle, End, Plan};
-use super::problem::{KindSet, PieceType, Problem, Restack};
+use super::problem::{Goal, KindSet, PieceType, Problem, Restack};
 
 /// A rule that a plan breaks. Cycles are counted from zero.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -88,6 +88,10 @@ pub(crate) fn check_rules(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
     ensure(counts.chain([&plan.first_stack]).all(|counts| counts.len() == kinds), Fault::Malformed)?;
     ensure(!plan.cycles.is_empty(), Fault::Malformed)?;
     first_stack(problem, plan)?;
+    if let Goal::Stack(counts) = &problem.goal {
+        let reached = plan.cycles.last().is_some_and(|cycle| cycle.holding_after == *counts);
+        ensure(reached, Fault::End)?;
+    }
     let mut rest = 0;
     let mut holding = &plan.first_stack;
     for (index, cycle) in plan.cycles.iter().enumerate() {
@@ -243,6 +247,9 @@ fn totals(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
         change(&cycle.holding_before, &cycle.holding_after);
         base = &cycle.base;
         greatest = greatest.max(height(problem, base)).max(height(problem, &cycle.holding_after));
+    }
+    if let Goal::Stack(_) = problem.goal {
+        change(base, &nothing);
     }
     let stated = (plan.pieces_handled, plan.mass_handled);
     ensure(handled == stated && greatest == plan.greatest_stack, Fault::Totals)

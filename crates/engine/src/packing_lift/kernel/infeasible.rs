@@ -5,7 +5,7 @@ use super::cycles::{Fewest, fewest};
 use super::lattice::Place;
 use super::meter::{Halt, Meter};
 use super::model::Model;
-use super::problem::{KindSet, LENGTH_MAX, PieceType, Problem, Restack, Use};
+use super::problem::{Goal, KindSet, LENGTH_MAX, PieceType, Problem, Restack, Use};
 use super::stacks::Stacks;
 
 /// Which stack a reason speaks of.
@@ -259,7 +259,9 @@ fn apart(problem: &Problem) -> Problem {
         Use::Either => [Use::Base, Use::Holding].map(|use_| free(piece, use_)).to_vec(),
         Use::Base | Use::Holding => vec![free(piece, piece.use_)],
     };
-    Problem { pieces: problem.pieces.iter().flat_map(split).collect(), ..problem.clone() }
+    // What ends the job is not told apart by place.
+    let goal = Goal::Window;
+    Problem { pieces: problem.pieces.iter().flat_map(split).collect(), goal, ..problem.clone() }
 }
 
 /// Whether a changed problem has a plan.

@@ -39,7 +39,7 @@ mod walk;
 pub(crate) use check::{Fault, check_plan, check_rules};
 pub(crate) use infeasible::{Cure, Reason, Stack};
 pub(crate) use plan::{Cycle, End, FollowUp, Outcome, Plan, Proven, Range};
-pub(crate) use problem::{CollarEnd, Effort, KindSet, PieceType, Problem, ProblemError, Restack, Use};
+pub(crate) use problem::{CollarEnd, Effort, Goal, KindSet, PieceType, Problem, ProblemError, Restack, Use};
 #[cfg(test)]
 pub(crate) use problem::MASS_MAX;
 pub(crate) use problem::{LENGTH_MAX, PARTS_MAX};

@@ -1,6 +1,6 @@
 //! The problem in the form the searches use: one number for each rule, and stacks packed into single integers.
 
-use super::problem::{CYCLES_MAX, KindSet, PIECES_MAX, PieceType, Problem, ProblemError, Restack, Use};
+use super::problem::{CYCLES_MAX, Goal, KindSet, PIECES_MAX, PieceType, Problem, ProblemError, Restack, Use};
 
 /// Bits by which the pieces handled stand above the mass handled in a weight: no plan within the bounds of the
 /// problem handles 2^42 tenths of a kilogram.
@@ -136,6 +136,8 @@ pub(super) struct Model {
     pub(super) first_height_max: i64,
     /// Whether pieces are only added.
     pub(super) add_only: bool,
+    /// The stack on which the job ends, if it is just one; the base stacks are then taken out at the end.
+    pub(super) goal: Option<u128>,
 }
 
 impl Model {
@@ -178,9 +180,24 @@ impl Model {
                 -1
             },
             add_only,
+            goal: None,
         };
         model.take_pieces(problem)?;
+        if let Goal::Stack(counts) = &problem.goal {
+            model.goal = Some(model.stack_of(counts)?);
+        }
         Ok(model)
+    }
+
+    fn stack_of(&self, counts: &[u32]) -> Result<u128, ProblemError> {
+        let mut stack = 0;
+        for (piece, &count) in counts.iter().enumerate() {
+            if self.lanes.count_max() < count {
+                return Err(ProblemError::TooManyPieces { piece });
+            }
+            stack += self.lanes.one(piece) * u128::from(count);
+        }
+        Ok(stack)
     }
 
     fn take_pieces(&mut self, problem: &Problem) -> Result<(), ProblemError> {
@@ -202,6 +219,11 @@ impl Model {
                 self.packing_clearance + self.rise_greatest,
                 if self.add_only { piece.thickness - piece.settlement_least } else { net },
             ));
+            // With pieces only added, no stack holds more of a kind than the one that ends the job.
+            let holding_cap = match &problem.goal {
+                Goal::Stack(counts) if self.add_only => holding_cap.min(counts.get(index).copied().unwrap_or(0)),
+                Goal::Stack(_) | Goal::Window => holding_cap,
+            };
             let stock = piece.stock_per_point.min(base_cap.saturating_add(holding_cap));
             if self.lanes.count_max() < stock {
                 return Err(ProblemError::TooManyPieces { piece: index });

@@ -2,7 +2,7 @@
 
 use super::infeasible::Reason;
 use super::model::{Cost, Model};
-use super::problem::{Problem, Restack};
+use super::problem::{Goal, Problem, Restack};
 use super::search;
 use super::stacks::Stacks;
 use super::stages::Top;
@@ -219,6 +219,9 @@ fn handled(problem: &Problem, first: &[u32], cycles: &[Cycle]) -> (u64, u64) {
         change(base, &cycle.base);
         change(&cycle.holding_before, &cycle.holding_after);
         base = &cycle.base;
+    }
+    if matches!(problem.goal, Goal::Stack(_)) {
+        change(base, &nothing);
     }
     sum
 }

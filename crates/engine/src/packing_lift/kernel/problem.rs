@@ -123,6 +123,16 @@ pub(crate) struct CollarEnd {
     pub collar_settlement: i64,
 }
 
+/// Where the job ends.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Goal {
+    /// On any stack within the wanted rise and its allowance.
+    Window,
+    /// On just this stack, by kind, within the window; the base stacks are taken out at the end, and count as handled. A load
+    /// that is let down from such a stack is such a job, seen from its end.
+    Stack(Vec<u32>),
+}
+
 /// The whole problem, per point.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Problem {
@@ -153,6 +163,8 @@ pub(crate) struct Problem {
     pub restack: Restack,
     /// Given if the last cycle may end with the load on the lock collars.
     pub ends_on_collars: Option<CollarEnd>,
+    /// Where the job ends.
+    pub goal: Goal,
     /// Kinds of piece; their order ranks plans that are equal in everything else.
     pub pieces: Vec<PieceType>,
     /// Whether a holding stack may be placed before the first raise.
@@ -214,6 +226,11 @@ pub(crate) enum ProblemError {
         /// Their number.
         kinds: usize,
     },
+    /// The stack on which the job ends does not speak of every kind.
+    GoalOfOtherKinds {
+        /// Number of kinds that it speaks of.
+        kinds: usize,
+    },
     /// A thickness is not in `1 ..= LENGTH_MAX`.
     ThicknessOutOfRange {
         /// Index of the kind.
@@ -260,6 +277,11 @@ impl Problem {
         }
         if KINDS_MAX < self.pieces.len() {
             return Err(ProblemError::TooManyKinds { kinds: self.pieces.len() });
+        }
+        if let Goal::Stack(counts) = &self.goal
+            && counts.len() != self.pieces.len()
+        {
+            return Err(ProblemError::GoalOfOtherKinds { kinds: counts.len() });
         }
         for (piece, kind) in self.pieces.iter().enumerate() {
             if kind.thickness < 1 || LENGTH_MAX < kind.thickness {

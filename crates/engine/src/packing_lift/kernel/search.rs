@@ -19,7 +19,7 @@ const BEAM_SHARE: u64 = 4;
 const BEAM: usize = 64;
 
 /// The ram not set yet.
-const NO_BASE: Base = Base { stack: 0, alone: Cost::ZERO, joint: Cost::ZERO };
+const NO_BASE: Base = Base { stack: 0, out: 0, alone: Cost::ZERO, joint: Cost::ZERO };
 
 /// How far the search came.
 #[derive(Debug)]

@@ -52,7 +52,14 @@ impl Stacks {
 
     /// Whether the job may end on a stack.
     pub(super) fn ends(&self, model: &Model, stack: usize) -> bool {
-        model.rise_least <= self.rise(model, stack) && model.rise(self.holding.top[stack]) <= model.rise_greatest
+        model.goal.is_none_or(|goal| goal == self.holding.keys[stack])
+            && model.rise_least <= self.rise(model, stack)
+            && model.rise(self.holding.top[stack]) <= model.rise_greatest
+    }
+
+    /// What is still handled when the job has ended over a base stack.
+    pub(super) fn taken_out(&self, model: &Model, base: usize) -> u64 {
+        if model.goal.is_some() { self.base.weight(base) } else { 0 }
     }
 
     /// Base stacks from this height on, as a part of `base_by_height`.

@@ -135,7 +135,7 @@ impl<'a> Graph<'a> {
         meter.spend(stage.bases.len())?;
         for next in &stage.bases {
             if list.height[next.stack] <= entry && model.lanes.fits(list.keys[next.stack], room) {
-                visit(next, list.distance(base, next.stack));
+                visit(next, list.distance(base, next.stack) + next.out);
             }
         }
         Ok(())

@@ -30,6 +30,7 @@ pub(super) fn any_plan(
         }
         moves.push((base, top));
     }
+    let cost = cost.plus(stacks.taken_out(model, base));
     Ok(Some((moves, cost)))
 }
 

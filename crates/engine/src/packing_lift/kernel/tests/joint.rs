@@ -1,7 +1,7 @@
 //! Plans of several groups against an oracle that tries everything, and against the rules.
 
 use super::super::joint::{Group, JointOutcome, JointPlan, JointProblem, Manner, check_joint, plan_jointly};
-use super::super::{Effort, Problem, Restack, Use};
+use super::super::{Effort, Goal, Problem, Restack, Use};
 use super::oracle::{Cost, Counts, Rules};
 use super::{FREE, PieceType, piece, plates};
 use proptest::prelude::*;
@@ -235,6 +235,7 @@ prop_compose! {
                 follow_up_gap,
                 restack: if free { Restack::Free { standing_loss: 0 } } else { Restack::AddOnly },
                 ends_on_collars: None,
+                goal: Goal::Window,
                 pieces: pieces.collect(),
                 first_stack_allowed: true,
             };

@@ -9,7 +9,7 @@ mod traps;
 
 use std::sync::atomic::AtomicBool;
 
-use super::{Effort, KindSet, Outcome, PieceType, Plan, Problem, Restack, Use, check_plan, plan};
+use super::{Effort, Goal, KindSet, Outcome, PieceType, Plan, Problem, Restack, Use, check_plan, plan};
 
 const STATES: u64 = 20_000_000;
 
@@ -83,6 +83,7 @@ fn plates() -> Problem {
         follow_up_gap: 250,
         restack: Restack::AddOnly,
         ends_on_collars: None,
+        goal: Goal::Window,
         pieces: vec![piece(100, Use::Either, 50)],
         first_stack_allowed: true,
     }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::super::{KindSet, PieceType, Problem, Restack};
+use super::super::{Goal, KindSet, PieceType, Problem, Restack};
 
 pub(super) type Counts = Vec<u32>;
 /// Pieces handled, mass handled, greatest stack.
@@ -34,6 +34,7 @@ pub(super) fn best(problem: &Problem, cycles_max: usize) -> Option<(usize, Cost)
                 for top in rules.stacks.iter().filter(|top| rules.can_pack(set, holding, top, rise)) {
                     let spent = rules.change(spent, holding, top, true);
                     if rules.ends(top) {
+                        let spent = rules.taken_out(spent, set);
                         end = Some(end.map_or(spent, |end| end.min(spent)));
                     }
                     let known = next.entry((set.clone(), top.clone())).or_insert((spent, rules.rise(top)));
@@ -89,7 +90,7 @@ fn walk(
             let after = rules.change(after_set, old, top, true);
             moves.push((set.clone(), Some(top.clone())));
             let found = if left == 1 {
-                rules.ends(top) && after == limit
+                rules.ends(top) && rules.taken_out(after, set) == limit
             } else {
                 walk(rules, left - 1, limit, after, Some(top), set, rules.rise(top), moves)
             };
@@ -228,7 +229,19 @@ impl<'a> Rules<'a> {
     pub(super) fn ends(&self, holding: &Counts) -> bool {
         let p = self.problem;
         let greatest = self.height(holding) - self.sink_least(holding) - p.packing_clearance;
-        p.travel <= self.rise(holding) && greatest <= p.travel + p.allowance
+        let goal = match &p.goal {
+            Goal::Window => true,
+            Goal::Stack(counts) => counts == holding,
+        };
+        goal && p.travel <= self.rise(holding) && greatest <= p.travel + p.allowance
+    }
+
+    /// A base stack that is taken out at the end counts once more.
+    fn taken_out(&self, cost: Cost, base: &Counts) -> Cost {
+        match self.problem.goal {
+            Goal::Window => cost,
+            Goal::Stack(_) => self.change(cost, base, &self.empty, false),
+        }
     }
 
     pub(super) fn change(&self, cost: Cost, from: &Counts, to: &Counts, seen: bool) -> Cost {

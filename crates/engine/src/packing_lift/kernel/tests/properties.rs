@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 use proptest::prelude::*;
 
 use super::super::{
-    CollarEnd, Effort, End, KindSet, LENGTH_MAX, MASS_MAX, Outcome, PieceType, Plan, Problem, Proven, Restack, Use, check_plan,
+    CollarEnd, Effort, End, Goal, KindSet, LENGTH_MAX, MASS_MAX, Outcome, PieceType, Plan, Problem, Proven, Restack, Use, check_plan,
     plan,
 };
 use super::{FREE, optimal, oracle, run};
@@ -48,6 +48,7 @@ prop_compose! {
             restack,
             ends_on_collars: collars.map(|(spare_stroke, collar_settlement)| CollarEnd { spare_stroke, collar_settlement }),
             pieces: pieces.into_iter().map(|piece| PieceType { base_height_limit: limits.0, holding_height_limit: limits.1, ..piece }).collect(),
+            goal: Goal::Window,
             first_stack_allowed,
         }
     }
@@ -151,8 +152,27 @@ fn footed() -> impl Strategy<Value = Problem> {
     })
 }
 
+/// A load that is let down from a stack, seen from its end: the stack is one on which it could have ended up.
+fn let_down() -> impl Strategy<Value = Problem> {
+    let stack = prop::collection::vec(0..=3_u32, 4);
+    (prop_oneof![small(), tall(), footed(), picky()], stack).prop_map(|(mut problem, stack)| {
+        let counts: Vec<u32> = (problem.pieces.iter().zip(stack))
+            .map(|(piece, count)| if piece.use_.in_holding() { count.min(piece.stock_per_point) } else { 0 })
+            .collect();
+        let sum = |of: fn(&PieceType) -> i64| -> i64 {
+            problem.pieces.iter().zip(&counts).map(|(piece, count)| of(piece) * i64::from(*count)).sum()
+        };
+        let least = sum(|piece| piece.thickness - piece.settlement_greatest) - problem.packing_clearance;
+        let greatest = sum(|piece| piece.thickness - piece.settlement_least) - problem.packing_clearance;
+        if 0 < least {
+            (problem.travel, problem.allowance) = (least, greatest - least);
+        }
+        Problem { goal: Goal::Stack(counts), ends_on_collars: None, ..problem }
+    })
+}
+
 fn any_kind() -> impl Strategy<Value = Problem> {
-    prop_oneof![1 => small(), 4 => tall(), 3 => footed(), 4 => picky()]
+    prop_oneof![1 => small(), 4 => tall(), 3 => footed(), 4 => picky(), 4 => let_down()]
 }
 
 /// The plan's moves, as the oracle writes them.
@@ -293,6 +313,7 @@ proptest! {
             follow_up_gap, pieces,
             restack: if free { Restack::Free { standing_loss: 0 } } else { Restack::AddOnly },
             ends_on_collars: None,
+            goal: Goal::Window,
             first_stack_allowed: true,
         };
         let stop = AtomicBool::new(false);
