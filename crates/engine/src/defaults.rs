@@ -2,7 +2,8 @@
 //!
 //! Changing one of them changes answers, so it needs a new profile name.
 
-use ramwright_units::{Length, OilPressure, Stress};
+use crate::settings::Handling;
+use ramwright_units::{Length, OilPressure, Stress, Time};
 
 /// The name of this profile.
 pub const PROFILE: &str = "ramwright-2026-11";
@@ -42,6 +43,27 @@ pub const PACKING_GAP: Length = Length::from_mm(4.0);
 pub const FOLLOW_UP_GAP: Length = Length::from_mm(25.0);
 /// By how much the final height may exceed the wanted one.
 pub const OVER_JACK_ALLOWANCE: Length = Length::from_mm(10.0);
+/// By how much points that go up together may differ in height from what is planned. Common practice, no source.
+pub const LEVEL_TOLERANCE: Length = Length::from_mm(10.0);
+/// Time to place or take out one packing piece. Common practice, no source.
+pub const TIME_PER_PIECE: Time = Time::from_s(90.0);
+/// Time to set a ram, or to move it over. Common practice, no source.
+pub const TIME_PER_RAM: Time = Time::from_s(600.0);
+/// Time of a prove lift: preload, hold, readings. Common practice, no source.
+pub const TIME_OF_PROVE_LIFT: Time = Time::from_s(900.0);
+/// Time at a hold point until the next step is released. Common practice, no source.
+pub const TIME_PER_HOLD_POINT: Time = Time::from_s(180.0);
+/// Crews that handle packing at the same time.
+pub const CREWS: u32 = 1;
+/// All of these; the flow of the pumps is not known.
+pub const HANDLING: Handling = Handling {
+    per_piece: TIME_PER_PIECE,
+    per_ram: TIME_PER_RAM,
+    prove_lift: TIME_OF_PROVE_LIFT,
+    per_hold_point: TIME_PER_HOLD_POINT,
+    crews: CREWS,
+    flow: None,
+};
 /// Stroke kept to be able to back a lock collar off.
 pub const COLLAR_SPARE_STROKE: Length = Length::from_mm(5.0);
 /// Settlement of an engaged lock collar on its thread.

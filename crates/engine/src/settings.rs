@@ -1,6 +1,6 @@
 //! The choices that a request may make about limits, gaps and methods.
 
-use ramwright_units::Length;
+use ramwright_units::{Flow, Length, Time};
 
 /// Limits, gaps and methods for one calculation. There is no `Default`: `api` fills it and lists what it assumed.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +19,10 @@ pub struct Settings {
     pub follow_up_gap: Length,
     /// By how much the final height may exceed the wanted one.
     pub over_jack_allowance: Length,
+    /// By how much points that go up together may differ in height from what is planned.
+    pub level_tolerance: Length,
+    /// How long the work takes.
+    pub handling: Handling,
     /// Clear distance between rams side by side.
     pub side_by_side_spacing: Length,
     /// Factor on the elastic critical load.
@@ -29,6 +33,23 @@ pub struct Settings {
     pub packing_lifts: PackingLifts,
     /// Greatest number of rams side by side that `size` tries.
     pub rams_per_point: u32,
+}
+
+/// How long the work takes, for an estimate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Handling {
+    /// To place or take out one piece.
+    pub per_piece: Time,
+    /// To set a ram, or to move it over.
+    pub per_ram: Time,
+    /// For the prove lift: preload, hold, readings.
+    pub prove_lift: Time,
+    /// At each hold point, until the next step is released.
+    pub per_hold_point: Time,
+    /// Crews that work at the same time.
+    pub crews: u32,
+    /// Flow of all pumps together under load, if known.
+    pub flow: Option<Flow>,
 }
 
 /// The part of the stroke that may be used.

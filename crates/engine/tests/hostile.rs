@@ -17,14 +17,15 @@ use ramwright_engine::load::{
     Actions, Carrier, GirderLoad, GirderModel, GirderSection, Horizontal, LoadCase, LoadShares, OwnBearing, PhasePlan,
     Rule, Sharing, Slope, Task, Wind, share_load,
 };
-use ramwright_engine::plan::{PlanInput, circuit_input, plan_lift, sequence_lift};
+use ramwright_engine::packing_lift::{Direction, PieceCount};
+use ramwright_engine::plan::{EndByEnd, HowItGoes, PlanInput, circuit_input, plan_lift, sequence_lift};
 use ramwright_engine::ram::{Action, BaseFixity, Pad, Ram, ReturnLine};
 use ramwright_engine::settings::{Settings, StrokeLimit};
 use ramwright_engine::size::{SizeInput, size_ram_set};
 use ramwright_engine::support::{
     ConcreteFoundation, DesignBasis, Foundation, Ground, Handling, LineOfForce, PointLine, Soffit,
 };
-use ramwright_engine::verify::{RamSet, VerifyInput, common_geometry, verify_ram_set};
+use ramwright_engine::verify::{RamSet, VerifyInput, verify_ram_set};
 use ramwright_units::{Length, Range, RotationalStiffness, Stiffness, Typed};
 use std::sync::atomic::AtomicBool;
 use support::{kn, mm, placed, plan_of, settings, yard};
@@ -403,6 +404,31 @@ fn girder() -> LoadCase {
     case
 }
 
+const UP: HowItGoes = HowItGoes { direction: Direction::Raise, end_by_end: None, second_support: None };
+
+/// A load that goes down, one that goes up end by end, and one that a second support carries.
+fn other_ways(all: &All, difference: Length) -> Vec<HowItGoes> {
+    let ids: Vec<String> = all.case.points.iter().map(|point| point.id.clone()).collect();
+    let stands_on = all.packing.iter().map(|piece| PieceCount { piece: piece.id.clone(), count: 2 }).collect();
+    let ends = EndByEnd { ends: [ids[..1].to_vec(), ids[1..].to_vec()], greatest_difference: difference };
+    vec![
+        HowItGoes { direction: Direction::Lower { stands_on }, ..UP },
+        HowItGoes { end_by_end: Some(ends), ..UP },
+        HowItGoes { second_support: Some("a frame".into()), ..UP },
+    ]
+}
+
+fn sequences(all: &All, verify: &VerifyInput, ways: &[HowItGoes]) {
+    for how in ways {
+        let Ok(groups) = how.groups(verify) else { continue };
+        let Ok(sequence) = sequence_lift(verify, &all.ram, how, &groups, EFFORT) else { continue };
+        if sequence.cycles.is_some() {
+            let text = serde_json::to_string(&ramwright_units::In(ramwright_units::Profile::Metric, &sequence));
+            assert!(text.is_ok(), "{how:?}: {text:?}");
+        }
+    }
+}
+
 /// Every top-level function on one set of inputs; all checks that they make.
 fn everything(all: &All) -> Vec<Check> {
     let mut checks = Vec::new();
@@ -421,9 +447,7 @@ fn everything(all: &All) -> Vec<Check> {
             assert!(answer.checks.iter().all(|check| check.status == Status::Pass));
         }
     }
-    if let Ok(geometry) = common_geometry(&all.case) {
-        let _ = sequence_lift(&verify, &all.ram, geometry, EFFORT);
-    }
+    sequences(all, &verify, &[UP]);
     if let (Some(shares), Some(answer)) = (&shares, &answer) {
         let input = circuit_input(&verify, shares, answer.sequence.as_ref(), &all.circuit);
         checks.extend(input.into_iter().flat_map(|input| assess_circuit(&input).checks));
@@ -546,4 +570,38 @@ fn verify_hostile_counts() {
     let empty = LoadCase { points: Vec::new(), sharing: Sharing::Equal, ..sound.case.clone() };
     everything(&All { case: empty, ..sound });
     assert!(mm(f64::NAN).max(Length::ZERO).m().abs() < 1.0);
+}
+
+/// Hostile heights, gaps, pieces and tolerances where the load goes down, end by end, or on to a second support.
+#[test]
+fn verify_other_ways_withstand_hostile_numbers() {
+    let fields: &[Spoil] = &[
+        ("none", |_, _| {}),
+        ("clearance", |all, v| all.case.points.iter_mut().for_each(|point| point.clearance = Some(si(v)))),
+        ("packing clearance", |all, v| all.case.points[0].packing_clearance = Some(si(v))),
+        ("travel", |all, v| all.case.travel = si(v)),
+        ("level tolerance", |all, v| all.settings.level_tolerance = si(v)),
+        ("pump flow", |all, v| all.settings.handling.flow = Some(si(v))),
+        ("thickness", |all, v| all.packing.iter_mut().for_each(|piece| piece.thickness = si(v))),
+        ("closed height", |all, v| all.ram.closed_height = si(v)),
+        ("effective area", |all, v| all.ram.effective_area = si(v)),
+    ];
+    for (_, sound) in sound() {
+        for (_, spoil) in fields {
+            for value in HOSTILE {
+                let mut all = sound.clone();
+                spoil(&mut all, value);
+                let verify = VerifyInput {
+                    case: all.case.clone(),
+                    set: RamSet::everywhere(&all.ram, all.count, all.case.points.len()),
+                    line: all.line.clone(),
+                    settings: all.settings.clone(),
+                    packing: all.packing.clone(),
+                };
+                for difference in [si(0.05), si(value)] {
+                    sequences(&all, &verify, &other_ways(&all, difference));
+                }
+            }
+        }
+    }
 }

@@ -17,11 +17,12 @@ use ramwright_engine::defaults::{
     BASE_STACK_SLENDERNESS, COLLAR_SETTLEMENT, COLLAR_SPARE_STROKE, HOLDING_STACK_SLENDERNESS,
 };
 use ramwright_engine::packing_lift::{
-    Ending, LiftGeometry, PackingSequence, PieceCount, SequenceInput, StackDemand, Step, StepKind, sequence_packing_lifts,
+    Direction, Ending, Manner, PackingSequence, PieceCount, PointsAlike, SequenceInput, StackDemand, StepKind,
+    sequence_packing_lifts,
 };
 use ramwright_engine::ram::Ram;
 use ramwright_engine::settings::Settings;
-use ramwright_units::Length;
+use ramwright_units::{Length, LengthRange};
 use support::{effort, kn, mm, settings, yard};
 
 /// Slack for the rounding of numbers, in mm.
@@ -30,10 +31,50 @@ const SLACK: f64 = 1e-4;
 /// Clearance, closed height and plates are each taken in tenths of a millimetre; so far may what is stated be off.
 const TENTHS: f64 = 0.3;
 
+/// The heights of a lift at its points, all alike.
+#[derive(Clone, Copy, Debug)]
+struct Heights {
+    clearance: Length,
+    packing_clearance: Length,
+    travel: Length,
+}
+
+/// A step at points that are all alike.
+#[derive(Clone, Debug)]
+struct Step {
+    number: u32,
+    cycle: u32,
+    kind: StepKind,
+    soffit: LengthRange,
+    extension: LengthRange,
+    base_stack: Vec<PieceCount>,
+    holding_stack: Vec<PieceCount>,
+    held_by: String,
+    drop: Option<Length>,
+}
+
+fn steps_of(sequence: &PackingSequence) -> Vec<Step> {
+    let step = |step: &ramwright_engine::packing_lift::Step| {
+        let [at] = step.at.as_slice() else { panic!("one group of points: {step:#?}") };
+        Step {
+            number: step.number,
+            cycle: step.cycle,
+            kind: step.kind,
+            soffit: at.soffit,
+            extension: at.extension,
+            base_stack: at.base_stack.clone(),
+            holding_stack: at.holding_stack.clone(),
+            held_by: at.held_by.to_string(),
+            drop: step.drop,
+        }
+    };
+    sequence.steps.iter().map(step).collect()
+}
+
 /// A lift, as it is asked for.
 #[derive(Clone, Debug)]
 struct Lift {
-    geometry: LiftGeometry,
+    geometry: Heights,
     ram: Ram,
     rams: u32,
     settings: Settings,
@@ -43,10 +84,20 @@ struct Lift {
 impl Lift {
     fn sequence(&self) -> PackingSequence {
         let (settings, pieces) = (&self.settings, &self.pieces[..]);
-        let input = SequenceInput {
-            geometry: self.geometry,
-            ram: &self.ram,
+        let groups = [PointsAlike {
+            points: vec!["1".into()],
             rams: self.rams,
+            clearance: self.geometry.clearance,
+            packing_clearance: self.geometry.packing_clearance,
+            on_one_ram: support::exactly(kn(100.0)),
+        }];
+        let input = SequenceInput {
+            groups: &groups,
+            travel: self.geometry.travel,
+            direction: &Direction::Raise,
+            manner: Manner::Together,
+            second_support: None,
+            ram: &self.ram,
             share: kn(100.0),
             base_room: None,
             stacks: StackDemand::UNKNOWN,
@@ -97,7 +148,7 @@ fn count(stack: &[PieceCount], id: &str) -> u32 {
 }
 
 fn on_oil(step: &Step) -> bool {
-    step.held_by.as_str().contains("oil")
+    step.held_by.contains("oil")
 }
 
 /// What holds at every step by itself.
@@ -201,7 +252,7 @@ fn cycle(lift: &Lift, steps: &[Step], rest: f64) -> f64 {
 
 #[track_caller]
 fn obeys(lift: &Lift, sequence: &PackingSequence) {
-    let steps = &sequence.steps;
+    let steps = &steps_of(sequence);
     for step in steps {
         every_step(lift, step);
     }
@@ -232,14 +283,14 @@ fn obeys(lift: &Lift, sequence: &PackingSequence) {
 /// Pieces placed and removed, counted from the steps.
 #[track_caller]
 fn handled(lift: &Lift, sequence: &PackingSequence) {
-    let (mut base, mut holding): (&[PieceCount], &[PieceCount]) = (&[], &[]);
+    let (mut base, mut holding): (Vec<PieceCount>, Vec<PieceCount>) = (Vec::new(), Vec::new());
     let mut moves = 0;
-    for step in &sequence.steps {
+    for step in steps_of(sequence) {
         for piece in &lift.pieces {
-            moves += count(base, &piece.id).abs_diff(count(&step.base_stack, &piece.id));
-            moves += count(holding, &piece.id).abs_diff(count(&step.holding_stack, &piece.id));
+            moves += count(&base, &piece.id).abs_diff(count(&step.base_stack, &piece.id));
+            moves += count(&holding, &piece.id).abs_diff(count(&step.holding_stack, &piece.id));
         }
-        (base, holding) = (&step.base_stack, &step.holding_stack);
+        (base, holding) = (step.base_stack, step.holding_stack);
     }
     assert_eq!(sequence.pieces_handled, u64::from(moves) * u64::from(lift.rams));
 }
@@ -271,7 +322,7 @@ fn lifts() -> impl Strategy<Value = Lift> {
         let (over, offset, travel, allowance) = room;
         let settings = Settings { follow_up_gap: mm(gap), over_jack_allowance: mm(allowance), ..settings() };
         let clearance = mm(closed + over) + settings.plates;
-        let geometry = LiftGeometry { clearance, packing_clearance: clearance + mm(offset), travel: mm(travel) };
+        let geometry = Heights { clearance, packing_clearance: clearance + mm(offset), travel: mm(travel) };
         Lift { geometry, ram: Ram { lock_collar, ..yard::ram("r", 71.0, stroke, closed) }, rams, settings, pieces }
     })
 }
@@ -296,7 +347,7 @@ fn verify_long_sequences_obey_the_rules() {
     for (lock_collar, least) in [(false, 2), (true, 2)] {
         let clearance = mm(240.0);
         let lift = Lift {
-            geometry: LiftGeometry { clearance, packing_clearance: clearance, travel: mm(200.0) },
+            geometry: Heights { clearance, packing_clearance: clearance, travel: mm(200.0) },
             ram: Ram { lock_collar, ..yard::ram("r", 71.0, 125.0, 200.0) },
             rams: 1,
             settings: settings(),

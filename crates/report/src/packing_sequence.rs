@@ -1,26 +1,36 @@
-//! A packing-lift sequence as a table, one line a step.
+//! A packing-lift sequence as a table: a line for each step and each group of points that is packed alike.
 
 use crate::Tables;
 use crate::table::Table;
-use ramwright_engine::packing_lift::{PackingSequence, PieceCount};
+use ramwright_engine::packing_lift::{PackingSequence, PieceCount, Step, StepAt};
 use ramwright_units::Profile;
 
 /// No line if there is no sequence; the reason is in the JSON answer.
 impl Tables for PackingSequence {
     fn csv(&self, units: Profile) -> String {
-        Table::new(&self.steps, units)
-            .word("number", |step| Some(step.number))
-            .word("cycle", |step| Some(step.cycle))
-            .word("kind", |step| Some(step.kind))
-            .text("text", |step| Some(step.text.as_str()))
-            .range("soffit_", |step| Some(step.soffit))
-            .range("extension_", |step| Some(step.extension))
-            .text("base_stack", |step| Some(stack(&step.base_stack)))
-            .text("holding_stack", |step| Some(stack(&step.holding_stack)))
-            .text("held_by", |step| Some(step.held_by.as_str()))
-            .quantity("drop", |step| step.drop)
-            .text("check", |step| Some(step.check.as_str()))
-            .word("hold_point", |step| Some(step.hold_point))
+        let rows: Vec<(&Step, &StepAt)> =
+            self.steps.iter().flat_map(|step| step.at.iter().map(move |at| (step, at))).collect();
+        Table::new(&rows, units)
+            .word("number", |(step, _)| Some(step.number))
+            .word("cycle", |(step, _)| Some(step.cycle))
+            .word("kind", |(step, _)| Some(step.kind))
+            .text("who", |(step, _)| Some(step.who.as_str()))
+            .text("done_at", |(step, _)| Some(step.points.join(" ")))
+            .text("text", |(step, _)| Some(step.text.as_str()))
+            .text("points", |(_, at)| Some(at.points.join(" ")))
+            .range("soffit_", |(_, at)| Some(at.soffit))
+            .range("extension_", |(_, at)| Some(at.extension))
+            .range("pressure_", |(_, at)| at.expected_pressure)
+            .quantity("stop_pressure", |(_, at)| at.stop_pressure)
+            .text("base_stack", |(_, at)| Some(stack(&at.base_stack)))
+            .text("holding_stack", |(_, at)| Some(stack(&at.holding_stack)))
+            .text("held_by", |(_, at)| Some(at.held_by.as_str()))
+            .quantity("drop", |(step, _)| step.drop)
+            .text("check", |(step, _)| Some(step.check.as_str()))
+            .word("hold_point", |(step, _)| Some(step.hold_point))
+            .word("pieces_moved", |(step, _)| Some(step.pieces_moved))
+            .text("pieces_in_use", |(step, _)| Some(stack(&step.pieces_in_use)))
+            .quantity("duration", |(step, _)| Some(step.duration))
             .csv()
     }
 }

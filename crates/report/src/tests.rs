@@ -5,7 +5,7 @@ use ramwright_engine::catalogue::Money;
 use ramwright_engine::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
 use ramwright_engine::circuit::{CircuitAssessment, RaiseTimes, Stage, StageFlow};
 use ramwright_engine::load::{LoadShares, Method, PointShare, Tipping};
-use ramwright_engine::packing_lift::{PackingSequence, PieceCount, SequenceOutcome, Step, StepKind};
+use ramwright_engine::packing_lift::{PackingSequence, PieceCount, SequenceOutcome, Step, StepAt, StepKind};
 use ramwright_engine::plan::LiftPlan;
 use ramwright_engine::ram::Action;
 use ramwright_engine::size::{RamOption, Sizing};
@@ -19,7 +19,7 @@ const GUARDED: &str = "'=HYPERLINK(\"http://x\",\"a\")";
 const SHARES: &str = "point,least_kN,expected_kN,greatest_kN,any_equilibrium_least_kN,any_equilibrium_greatest_kN,method,tipping_margin_mm,tipping_ratio,verdict,governing_check,phase,phase_name,support,exactness,governs_least,governs_greatest,cost_of_centre_kN,cost_of_weight_kN,cost_of_level_kN,lost_rest_stands,lost_heaviest,lost_heaviest_share_kN";
 const OPTIONS: &str = "rank,recommended,pareto,verdict,ram,family,action,lock_collar,rams_per_point,rams,capacity_kN,stroke_mm,closed_height_mm,packing_lifts,mass_kg,day_rate,currency,utilisation,governing_check,governing_subject";
 const CHECKS: &str = "check,subject,scenario,phase,status,demand,demand_unit,limit,limit_unit,utilisation,missing,note,hand_check,hand_check_unit,hand_check_ratio,would_pass,basis,basis_standing";
-const STEPS: &str = "number,cycle,kind,text,soffit_least_mm,soffit_expected_mm,soffit_greatest_mm,extension_least_mm,extension_expected_mm,extension_greatest_mm,base_stack,holding_stack,held_by,drop_mm,check,hold_point";
+const STEPS: &str = "number,cycle,kind,who,done_at,text,points,soffit_least_mm,soffit_expected_mm,soffit_greatest_mm,extension_least_mm,extension_expected_mm,extension_greatest_mm,pressure_least_bar,pressure_expected_bar,pressure_greatest_bar,stop_pressure_bar,base_stack,holding_stack,held_by,drop_mm,check,hold_point,pieces_moved,pieces_in_use,duration_s";
 
 /// The lines of a table, read back, each cell under its head.
 struct Read {
@@ -139,25 +139,42 @@ fn step(number: u32, holding_stack: Vec<PieceCount>, drop: Option<Length>) -> St
         number,
         cycle: 1,
         kind: StepKind::Raise,
+        who: "pump operator".into(),
+        points: vec!["1".into(), "2".into()],
         text: "Raise, and pause.".into(),
-        soffit: range,
-        extension: range,
-        base_stack: Vec::new(),
-        holding_stack,
-        held_by: "the rams".into(),
+        at: vec![StepAt {
+            points: vec!["1".into(), "2".into()],
+            soffit: range,
+            extension: range,
+            base_stack: Vec::new(),
+            holding_stack,
+            held_by: "the rams".into(),
+            expected_pressure: None,
+            stop_pressure: None,
+        }],
         drop,
         check: "levels".into(),
         hold_point: number == 1,
+        pieces_moved: 2,
+        pieces_in_use: Vec::new(),
+        duration: Time::from_s(60.0),
     }
 }
 
 fn sequence(steps: Vec<Step>) -> PackingSequence {
     PackingSequence {
         outcome: SequenceOutcome::Optimal,
+        optimal: true,
         why: "proven".into(),
         cycles: Some(1),
         lower_bound: 1,
+        gap: Some(0),
         ending: None,
+        groups: Vec::new(),
+        rams: 4,
+        ram_moves: 0,
+        totals: None,
+        tilted: Vec::new(),
         stacks: 4,
         pieces_handled: 0,
         mass_handled: PieceMass::ZERO,
@@ -223,7 +240,7 @@ fn verify_heads_in_both_profiles() {
     let lengths_and_forces = [("_kN", "_lbf"), ("_mm", "_in"), ("_kg", "_lb")];
     check_heads(&shares(), SHARES, &lengths_and_forces);
     check_heads(&sizing(), OPTIONS, &lengths_and_forces);
-    check_heads(&sequence(vec![step(1, Vec::new(), None)]), STEPS, &lengths_and_forces);
+    check_heads(&sequence(vec![step(1, Vec::new(), None)]), STEPS, &[("_mm", "_in"), ("_bar", "_psi")]);
     check_heads(&verification(), CHECKS, &[]);
     check_heads(&circuit(), CHECKS, &[]);
     check_heads(&plan(Some(verification()), Some(circuit())), CHECKS, &[]);
@@ -328,6 +345,8 @@ fn verify_packing_sequence() {
     for (head, first, second) in [
         ("number", "1", "2"),
         ("kind", "raise", "raise"),
+        ("points", "1 2", "1 2"),
+        ("pressure_greatest_bar", "", ""),
         ("text", "Raise, and pause.", "Raise, and pause."),
         ("soffit_least_mm", "190", "190"),
         ("extension_greatest_mm", "200", "200"),

@@ -42,6 +42,11 @@ class Rules:
                     return False
                 if use == "holding" and h > 3 * p["width"]:
                     return False
+        if use == "holding" and not self.i["lock_collar"]:
+            # In the order of arrival any piece may come to lie on any other.
+            there = [p for c, p in zip(x, self.k) if c]
+            narrowest = min([p["width"] for p in there], default=0)
+            return all(p["width"] - narrowest <= 2 * p["thickness"] for p in there)
         return True
 
     def stock(self, x, y):

@@ -39,6 +39,11 @@ def run(inst):
         return rows
 
     base_all, hold_all = stacks("base", 3 * width // 2), stacks("holding", 3 * width)
+    if not collars:
+        # Pieces lie in the order of arrival: none may stand out beyond another by more than its own thickness.
+        narrowest = np.where(hold_all > 0, width, 10 ** 9).min(axis=1)
+        stands_out = (hold_all > 0) & (width - narrowest[:, None] > 2 * thick)
+        hold_all = hold_all[~stands_out.any(axis=1)]
 
     def highest(rows):
         if len(rows) == 0:

@@ -15,6 +15,8 @@ CHOSEN = {
     "tight": [1, 3, 5, 6, 9, 14, 15, 16, 20, 21, 22, 25, 27, 32, 33],
     "long": [1, 2, 5, 6, 8, 9, 10, 14, 17, 20, 22, 24, 26, 27],
     "many_kinds": [1, 2, 6, 7, 10, 11, 12, 14, 16, 17, 18, 19, 20, 22, 26, 29],
+    "far": [0, 1, 2, 3, 5, 7, 8, 10],
+    "eight_kinds": list(range(12)),
     "collars": [1, 2, 3, 4, 5, 8, 9, 11, 12, 13, 16, 18, 19, 20, 21, 23, 27, 33, 34, 35],
     "never": [("ram", 0), ("ram", 1), ("stroke", 0), ("stroke", 2), ("stock", 0), ("stock", 2), ("stock", 4),
               ("window", 0), ("window", 1), ("follow", 0), ("follow", 2), ("shared", 0), ("shared", 4),
@@ -55,6 +57,8 @@ def make(cls, seed):
         "moderate": lambda: (g.randrange(2000, 5500), g.randrange(600, 1200), g.choice([60, 100, 150])),
         "tight": lambda: (g.randrange(1200, 4000), g.randrange(600, 1200), g.choice([40, 60, 100])),
         "long": lambda: (g.randrange(4000, 10001), g.randrange(600, 1001), g.choice([100, 150, 250])),
+        "far": lambda: (g.randrange(9000, 11000), g.randrange(620, 720), g.choice([100, 150, 250])),
+        "eight_kinds": lambda: (g.randrange(1000, 3500), g.randrange(700, 1800), g.choice([40, 60, 100])),
         "many_kinds": lambda: (g.randrange(1000, 3500), g.randrange(700, 1800), g.choice([40, 60, 100])),
         "collars": lambda: (g.randrange(1500, 12001), g.randrange(700, 2600) if g.random() < 0.8 else g.randrange(2600, 4001), g.choice([60, 100, 200])),
     }[cls]()
@@ -95,7 +99,7 @@ def make(cls, seed):
             add(g.choice([300, 400, 500, 600]), "either", g.choice([1, 2, 3]))
         if g.random() < 0.4:
             add(min(g.choice(thin + fill), limit), g.choice(["either", "base"]), g.choice([1, 2, 4]))
-    elif cls == "long":
+    elif cls in ("long", "far"):
         t = min(g.choice([200, 220, 230]), limit)
         first = g.choice([1000, 1200, 1500])
         add(t, g.choice(["either", "holding"]), 1.1 * (travel / t + 3))
@@ -103,8 +107,8 @@ def make(cls, seed):
         add(g.choice([200, 250, 300, 400]), "base" if g.random() < 0.5 else "either", g.choice([4, 6, 8]))
         if g.random() < 0.6:
             add(g.choice(fill[2:]), "either", g.choice([3, 5, 8]))
-    elif cls == "many_kinds":
-        n = g.choice([6, 6, 7, 8])
+    elif cls in ("many_kinds", "eight_kinds"):
+        n = 8 if cls == "eight_kinds" else g.choice([6, 6, 7, 8])
         t = min(g.choice(thin), limit)
         add(t, "either", travel / t * g.uniform(0.8, 1.2) + 2)
         first = g.choice([800, 1000, 1200])
@@ -130,10 +134,16 @@ def make(cls, seed):
         if thickness not in seen:
             seen.add(thickness)
             pieces.append(piece(g, len(pieces), thickness, width(), use, per_point, points, material))
+    # Alike enough in plan that most may lie on each other in any order: no piece may stand out beyond the one below by
+    # more than its thickness. Kinds that only go under a ram are stacked the widest below, and keep their width.
+    middle = sorted(p["width"] for p in pieces)[len(pieces) // 2]
+    for p in pieces:
+        if p["use"] != "base" and g.random() < 0.9:
+            p["width"] = max(middle, min(p["width"], middle + 2 * p["thickness"]))
     return {"name": "", "class": cls, "points": points, "clearance": s0, "packing_clearance": q0, "travel": travel,
             "allowance": allowance, "closed_height": closed, "plates": plates, "ram_gap": ram_gap,
             "usable_stroke": stroke, "packing_gap": packing_gap, "follow_up_gap": 250, "lock_collar": collars,
-            "cycles_at_most": 12 if cls == "trivial" else 30, "pieces": pieces}
+            "cycles_at_most": {"trivial": 12, "far": 50}.get(cls, 30), "pieces": pieces}
 
 
 def never(cause, seed):
@@ -184,7 +194,7 @@ def never(cause, seed):
     return inst
 
 
-LETTER = {"trivial": "t", "moderate": "m", "tight": "s", "long": "l", "many_kinds": "k", "collars": "c", "never": "n"}
+LETTER = {"far": "f", "eight_kinds": "e", "trivial": "t", "moderate": "m", "tight": "s", "long": "l", "many_kinds": "k", "collars": "c", "never": "n"}
 
 
 def main():

@@ -26,6 +26,11 @@ def kinds_of(inst):
     return kinds
 
 
+def stands_out(a, b):
+    """Whether a piece of kind a on one of kind b stands out beyond it by more than its own thickness."""
+    return 2 * a["thickness"] < a["width"] - b["width"]
+
+
 class Model:
     """All plans with exactly n cycles."""
 
@@ -87,6 +92,17 @@ class Model:
         self.ends = ends = m.NewBoolVar("ends_on_collars")
         if not collars:
             m.Add(ends == 0)
+
+        if not collars:
+            # Pieces lie in the order in which they arrive, so no two kinds may be there of which one could stand out
+            # beyond the other. The last stack holds all that ever arrived.
+            for i, a in enumerate(kinds):
+                for k, b in enumerate(kinds):
+                    if stands_out(a, b):
+                        one, other = m.NewBoolVar(""), m.NewBoolVar("")
+                        m.Add(hold[n][i] == 0).OnlyEnforceIf(one.Not())
+                        m.Add(hold[n][k] == 0).OnlyEnforceIf(other.Not())
+                        m.AddBoolOr([one.Not(), other.Not()])
 
         for j in range(1, n + 1):
             b, p, old = base[j], hold[j], hold[j - 1]

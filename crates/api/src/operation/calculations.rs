@@ -4,19 +4,19 @@ use super::Operation;
 use crate::read::Pointer;
 use crate::request::{
     AssessCircuitRequest, Context, PlanLiftRequest, Section, Sections, SequenceRequest, ShareLoadRequest, SizeRequest,
-    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_line, parse_set, parse_settings, plates_of,
-    single_model,
+    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_line, parse_sequence, parse_set, parse_settings,
+    plates_of, single_model,
 };
 use ramwright_engine::catalogue::Packing;
 use ramwright_engine::check::{Source, Status};
 use ramwright_engine::circuit::{CircuitAssessment, CircuitInput, assess_circuit};
 use ramwright_engine::load::{LoadCase, LoadShares, NoEquilibrium, Task, envelope_alone, share_load};
-use ramwright_engine::packing_lift::{LiftGeometry, PackingSequence, SequenceOutcome};
-use ramwright_engine::plan::{LiftPlan, PlanInput, circuit_input, plan_lift, sequence_lift};
+use ramwright_engine::packing_lift::{Direction, PackingSequence, PointsAlike, SequenceOutcome};
+use ramwright_engine::plan::{HowItGoes, LiftPlan, PlanInput, circuit_input, plan_lift, sequence_lift};
 use ramwright_engine::ram::Ram;
 use ramwright_engine::remark::Caution;
 use ramwright_engine::size::{SizeInput, Sizing, size_ram_set};
-use ramwright_engine::verify::{Counts, RamSet, Verdict, Verification, VerifyInput, common_geometry, verify_ram_set};
+use ramwright_engine::verify::{Counts, RamSet, Verdict, Verification, VerifyInput, verify_ram_set};
 use ramwright_engine::{Effort, EngineError};
 
 /// What every point carries.
@@ -32,7 +32,7 @@ pub struct AssessCircuit;
 /// The whole job in one.
 pub struct PlanLift;
 
-const NOT_COVERED: &str = "Not covered by this version: lowering as a plan of its own; in concrete splitting, edges beyond the room stated, and voids; bending of mats and of what lies behind the load's underside; sharing between several stacks at one point; welds and bolts; fatigue and damage of any part. Have them checked before the lift.";
+const NOT_COVERED: &str = "Not covered by this version: in concrete splitting, edges beyond the room stated, and voids; bending of mats and of what lies behind the load's underside; sharing between several stacks at one point; welds and bolts; fatigue and damage of any part. Have them checked before the lift.";
 
 fn not_covered() -> Caution {
     Caution::new("not_covered", NOT_COVERED)
@@ -202,7 +202,8 @@ fn with_set_cautions(input: VerifyInput, context: &mut Context<'_>) -> VerifyInp
 pub struct SequenceTask {
     input: VerifyInput,
     ram: Ram,
-    geometry: LiftGeometry,
+    how: HowItGoes,
+    groups: Vec<PointsAlike>,
 }
 
 impl Operation for SequencePackingLifts {
@@ -213,29 +214,35 @@ impl Operation for SequencePackingLifts {
     type Result = PackingSequence;
 
     fn parse(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<SequenceTask> {
+        let how = yard.map(|yard| parse_sequence(&sections.sequence, sections.load_case.sent(), yard, context));
         let input = verify_input(sections, yard, context)?;
         let ram = single_model(&input.set, context);
         let at = Pointer::default().field("load_case");
         if input.case.task != Task::Raise {
-            context.inconsistent(&at.field("task"), "a packing-lift sequence raises a load", "use the task \"raise\"");
+            context.inconsistent(&at.field("task"), "a packing-lift sequence moves a load up or down", "use the task \"raise\"");
         }
-        let geometry = common_geometry(&input.case);
-        if let Err(missing) = geometry {
-            context.inconsistent(
-                &at.field("points"),
-                format!("a sequence needs {missing}"),
-                "give every point the same clearance",
-            );
+        let how = how??;
+        let groups = how.groups(&input);
+        if let Err(missing) = groups {
+            let hint = "give every point its clearance, and the points of one end the same";
+            context.inconsistent(&at.field("points"), format!("a sequence needs {missing}"), hint);
         }
-        Some(SequenceTask { input: with_set_cautions(input, context), ram: ram?, geometry: geometry.ok()? })
+        let groups = groups.ok()?;
+        if matches!(how.direction, Direction::Lower { .. }) && 1 < groups.len() {
+            let hint = "give every point the same clearance";
+            context.inconsistent(&at.field("points"), "a load that goes down needs one clearance at every point", hint);
+        }
+        Some(SequenceTask { input: with_set_cautions(input, context), ram: ram?, how, groups })
     }
 
     fn compute(task: &SequenceTask, effort: Effort<'_>) -> Result<PackingSequence, EngineError> {
-        sequence_lift(&task.input, &task.ram, task.geometry, effort)
+        sequence_lift(&task.input, &task.ram, &task.how, &task.groups, effort)
     }
 
     fn verdict(result: &PackingSequence) -> Verdict {
         let status = match result.outcome {
+            // What the rams of a tilted load carry has been worked out, and is too much.
+            SequenceOutcome::Optimal | SequenceOutcome::WithinEffort if overloaded(result) => Status::Fail,
             // Heights, gaps, pieces and their load limits are checked; the rams and what they stand on are not.
             SequenceOutcome::Optimal | SequenceOutcome::WithinEffort => Status::Caution,
             SequenceOutcome::NotFound => Status::NotChecked,
@@ -248,6 +255,12 @@ impl Operation for SequencePackingLifts {
         let only = "The sequence obeys heights, gaps, counted pieces and their load limits; capacity, stability and everything else is for verification.";
         vec![not_covered(), Caution::new("sequence_only", only)]
     }
+}
+
+/// Whether a ram would carry more than it may while the load is tilted.
+fn overloaded(sequence: &PackingSequence) -> bool {
+    // Written so that a utilisation that is no number counts as too much.
+    !sequence.tilted.iter().all(|state| state.ram_utilisation <= 1.0)
 }
 
 /// A circuit's input, or why the load has no equilibrium.

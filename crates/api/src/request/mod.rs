@@ -7,6 +7,8 @@ mod context;
 mod line;
 mod line_wire;
 mod sections;
+mod sequence;
+mod sequence_wire;
 mod set;
 mod settings;
 mod wire;
@@ -24,18 +26,20 @@ pub use line_wire::{
     PointLineSent, PointLines, RestraintSent, SoffitSent,
 };
 pub use sections::{Section, Sections};
+pub use sequence_wire::{EndByEndSent, Ends, MOST_KINDS_IN_A_STACK, SequenceSent, StackPieceSent, StackPieces};
 pub use wire::{
-    AssessCircuitRequest, CircuitSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest, RamSetSent, RamsAtPointSent,
+    AssessCircuitRequest, CircuitSent, HandlingSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest, RamSetSent, RamsAtPointSent,
     RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest, SizeRequest, VerifyRequest,
 };
 
 pub use words::{
     BaseWord, DataOrigin, DesignRules, FoundationWord, HandlingWord, HeadWord, HoldingValveWord, PackingLiftsWord,
-    PhaseWord, RestraintWord, ReturnLineWord, SharingWord, SoffitWord, StrokeUse,
+    PhaseWord, RestraintWord, ReturnLineWord, SharingWord, SoffitWord, StrokeUse, WayWord,
 };
 
 pub(crate) use case::parse_case;
 pub(crate) use circuit::parse_circuit;
 pub(crate) use line::{parse_line, plates_of};
+pub(crate) use sequence::parse_sequence;
 pub(crate) use set::{known_pieces, parse_set, single_model};
 pub(crate) use settings::{parse_effort, parse_settings};

@@ -2,6 +2,7 @@
 
 use super::case_wire::LoadCaseSent;
 use super::line_wire::LineOfForceSent;
+use super::sequence_wire::SequenceSent;
 use super::wire::{CircuitSent, RamSetSent, SettingsSent};
 use crate::catalogue::InlineCatalogue;
 use crate::json::Node;
@@ -45,6 +46,8 @@ pub struct Sections {
     pub ram_set: Section<RamSetSent>,
     /// What stands over and under the rams.
     pub line_of_force: Section<LineOfForceSent>,
+    /// Which way the load goes.
+    pub sequence: Section<SequenceSent>,
     /// The circuit.
     pub circuit: Section<CircuitSent>,
     /// Limits and gaps.
@@ -61,6 +64,7 @@ impl Sections {
             load_case: section(node, "load_case"),
             ram_set: section(node, "ram_set"),
             line_of_force: section(node, "line_of_force"),
+            sequence: section(node, "sequence"),
             circuit: section(node, "circuit"),
             settings: section(node, "settings"),
         }

@@ -2,14 +2,14 @@
 
 use super::context::Context;
 use super::sections::Section;
-use super::wire::SettingsSent;
+use super::wire::{HandlingSent, SettingsSent};
 use super::words::{PackingLiftsWord, StrokeUse};
 use crate::read::Pointer;
-use crate::sent::{Gap, Number, NumberBound};
+use crate::sent::{Gap, HandlingTime, Number, NumberBound};
 use ramwright_engine::check::Source;
 use ramwright_engine::defaults;
-use ramwright_engine::settings::{PackingLifts, Settings, StrokeLimit};
-use ramwright_units::Length;
+use ramwright_engine::settings::{Handling, PackingLifts, Settings, StrokeLimit};
+use ramwright_units::{Length, Time};
 
 const PRACTICE: Source = Source::common_practice("common practice, no source");
 const MEMORY: Source = Source::from_memory("from memory");
@@ -68,6 +68,14 @@ pub(crate) fn parse_settings(
             "by how much the final height may exceed the wanted one",
             PRACTICE,
         ),
+        level_tolerance: reader.gap(
+            "level_tolerance",
+            gap(|s| length(s.level_tolerance.as_ref())),
+            defaults::LEVEL_TOLERANCE,
+            "by how much points that go up together may differ in height from what is planned",
+            PRACTICE,
+        ),
+        handling: handling(sent, &mut reader),
         side_by_side_spacing: reader.gap(
             "side_by_side_spacing",
             gap(|s| length(s.side_by_side_spacing.as_ref())),
@@ -169,6 +177,35 @@ fn stroke_limit(sent: Option<&SettingsSent>, reader: &mut Reader<'_, '_>) -> Str
         "part of the stroke that may be used",
         PRACTICE,
     ))
+}
+
+/// The handling times. What is not stated is noted only where a sequence is estimated by it.
+fn handling(sent: Option<&SettingsSent>, reader: &mut Reader<'_, '_>) -> Handling {
+    let sent = sent.and_then(|sent| sent.handling.as_ref());
+    let at = reader.at.field("handling");
+    let mut time = |name: &str, stated: Option<&HandlingTime>, default: Time, text: &'static str| {
+        stated.map_or_else(
+            || {
+                reader.context.assume(&at.field(name), text, default, PRACTICE);
+                default
+            },
+            crate::sent::Sent::get,
+        )
+    };
+    let field = |of: fn(&HandlingSent) -> Option<&HandlingTime>| sent.and_then(of);
+    Handling {
+        per_piece: time("per_piece", field(|s| s.per_piece.as_ref()), defaults::TIME_PER_PIECE, "time to place or take out one piece"),
+        per_ram: time("per_ram", field(|s| s.per_ram.as_ref()), defaults::TIME_PER_RAM, "time to set a ram, or to move it over"),
+        prove_lift: time("prove_lift", field(|s| s.prove_lift.as_ref()), defaults::TIME_OF_PROVE_LIFT, "time of a prove lift"),
+        per_hold_point: time(
+            "per_hold_point",
+            field(|s| s.per_hold_point.as_ref()),
+            defaults::TIME_PER_HOLD_POINT,
+            "time at a hold point until the next step is released",
+        ),
+        crews: sent.and_then(|s| s.crews.as_ref()).map_or(defaults::CREWS, Number::count),
+        flow: sent.and_then(|s| s.pump_flow.as_ref()).map(crate::sent::Sent::get),
+    }
 }
 
 fn packing_lifts(sent: Option<&SettingsSent>, reader: &mut Reader<'_, '_>) -> PackingLifts {

@@ -2,11 +2,13 @@
 
 use super::case_wire::{LoadCaseSent, MOST_POINTS};
 use super::line_wire::LineOfForceSent;
+use super::sequence_wire::SequenceSent;
 use super::words::{PackingLiftsWord, StrokeUse};
 use crate::catalogue::InlineCatalogue;
 use crate::catalogue::Words;
 use crate::read::List;
 use crate::sent::{
+    CrewCount, HandlingTime, PumpFlow,
     DensityOfOil, Gap, HeavierFactor, Name, OilTemperature, RamsAtPoint, RamsTried, SafetyFactor, SearchStates,
     UnitCount, Viscosity, WorkingLimit,
 };
@@ -39,6 +41,10 @@ wire_struct! {
         follow_up_gap: Option<Gap>,
         /// By how much the final height may exceed the wanted one.
         over_jack_allowance: Option<Gap>,
+        /// By how much points that go up together may differ in height from what is planned.
+        level_tolerance: Option<Gap>,
+        /// How long the work takes, for the estimate of a sequence.
+        handling: Option<HandlingSent>,
         /// Clear distance between rams side by side.
         side_by_side_spacing: Option<Gap>,
         /// Factor on the elastic critical load of the extended ram; 3.5 by default.
@@ -53,6 +59,24 @@ wire_struct! {
         rams_per_point: Option<RamsTried>,
         /// States that a search may visit.
         search_states: Option<SearchStates>,
+    }
+}
+
+wire_struct! {
+    /// How long the work of packing takes; each has a default.
+    HandlingSent {
+        /// To place or take out one piece.
+        per_piece: Option<HandlingTime>,
+        /// To set a ram, or to move it over.
+        per_ram: Option<HandlingTime>,
+        /// For the prove lift: preload, hold, readings.
+        prove_lift: Option<HandlingTime>,
+        /// At each hold point, until the next step is released.
+        per_hold_point: Option<HandlingTime>,
+        /// Crews that work at the same time; 1 by default.
+        crews: Option<CrewCount>,
+        /// Flow of all pumps together under load; without it the time of the pumps is left out.
+        pump_flow: Option<PumpFlow>,
     }
 }
 
@@ -171,7 +195,7 @@ wire_struct! {
 }
 
 wire_struct! {
-    /// A load case and the rams that raise it, of one model; one clearance at every point.
+    /// A load case and the rams that move it, of one model.
     SequenceRequest {
         /// A title for people.
         title: Option<Words>,
@@ -181,10 +205,14 @@ wire_struct! {
         catalogue: Option<Name>,
         /// Entries sent with the request.
         inline: Option<InlineCatalogue>,
-        /// What is to be raised.
+        /// What is to be raised, or let down.
         load_case: LoadCaseSent,
         /// The rams.
         ram_set: RamSetSent,
+        /// Which way the load goes, and how; up and all points together by default.
+        sequence: Option<SequenceSent>,
+        /// What stands over and under the rams; the strength of stacks is then minded in the sequence.
+        line_of_force: Option<LineOfForceSent>,
         /// Limits, gaps and methods.
         settings: Option<SettingsSent>,
     }

@@ -191,3 +191,14 @@ pub enum HandlingWord {
     LiftingGear,
 }
 wire_words!(HandlingWord: "by_hand", "lifting_gear");
+
+/// Which way a load goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum WayWord {
+    /// It is raised.
+    Up,
+    /// It is let down on to its final bearing.
+    Down,
+}
+wire_words!(WayWord: "up", "down");

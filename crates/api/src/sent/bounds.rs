@@ -91,6 +91,9 @@ macro_rules! dimension_of {
     (SecondMoment) => {
         Dimension::SecondMoment
     };
+    (Time) => {
+        Dimension::Time
+    };
 }
 
 bounds! {
@@ -106,6 +109,8 @@ bounds! {
     Clearance: Length, 1.0 ..= 20_000.0 "mm";
     /// A travel.
     Travel: Length, 0.1 ..= 20_000.0 "mm";
+    /// A handling time.
+    HandlingTime: Time, 0.0 ..= 86_400.0 "s";
     /// A gap or thickness that may be zero.
     Gap: Length, 0.0 ..= 1000.0 "mm";
     /// The side of a pad or piece.

@@ -161,6 +161,10 @@ number_bounds! {
     PersonCount: 1.0 ..= 8.0, true;
     /// How many members lie side by side in a crib layer.
     MemberCount: 1.0 ..= 50.0, true;
+    /// How many pieces of one kind stand in a stack.
+    StackCount: 1.0 ..= 1000.0, true;
+    /// How many crews handle packing at the same time.
+    CrewCount: 1.0 ..= 20.0, true;
     /// How many states a search may visit.
     SearchStates: 1_000.0 ..= 20_000_000.0, true;
 }

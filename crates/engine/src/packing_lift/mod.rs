@@ -1,13 +1,20 @@
 //! Packing lifts: when one stroke is not enough.
 
+mod input;
 mod kernel;
 mod problem;
+mod reasons;
+mod result;
 mod sequence;
 mod shortlist;
 mod stack_rules;
 mod steps;
 
-pub use problem::{LiftGeometry, SequenceInput};
-pub use sequence::{Ending, PackingSequence, PieceCount, SequenceOutcome, Stopped, sequence_packing_lifts};
+pub use input::{Direction, Manner, PointsAlike, SequenceInput};
+pub use result::{
+    Ending, InfeasibleReason, PackingSequence, PieceCount, PieceLeftOut, PointGroup, SequenceOutcome, SequenceTotals,
+    Stopped, TiltedShare, TiltedState,
+};
+pub use sequence::sequence_packing_lifts;
 pub use stack_rules::{Pressed, StackDemand};
-pub use steps::{Step, StepKind};
+pub use steps::{Step, StepAt, StepKind};

@@ -1,47 +1,16 @@
 //! From typed heights to the planner's whole tenths of a millimetre, each rounded to its safe side.
 
 use super::kernel::{CollarEnd, Goal, LENGTH_MAX, PARTS_MAX, PieceType, Problem, Restack, Use};
-use super::stack_rules::{KindRules, Order, StackDemand, rules};
+use super::input::{Direction, Manner, PointsAlike, SequenceInput};
+use super::stack_rules::{KindRules, Order, base_feet, rules};
 use crate::Text;
 use crate::catalogue::{Packing, PackingUse};
 use crate::check::NoLines;
 use crate::defaults::{COLLAR_SETTLEMENT, COLLAR_SPARE_STROKE, STOP_PRESSURE_FACTOR};
-use crate::ram::{Pad, Ram};
-use crate::settings::{PackingLifts, Settings};
+use crate::ram::Pad;
+use crate::settings::PackingLifts;
 use crate::support::stack::{Stack, shortening};
-use ramwright_units::{Force, Length, Typed};
-
-/// The heights of a lift at its points, all alike.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct LiftGeometry {
-    /// Height between foundation and load where the ram goes.
-    pub clearance: Length,
-    /// The same where the holding stack goes.
-    pub packing_clearance: Length,
-    /// How far the load must rise.
-    pub travel: Length,
-}
-
-/// What a packing-lift sequence is made from.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SequenceInput<'a> {
-    /// The heights.
-    pub geometry: LiftGeometry,
-    /// The ram, the same at every point.
-    pub ram: &'a Ram,
-    /// How many rams there are in all; each has a base stack and a holding stack of its own.
-    pub rams: u32,
-    /// The greatest share that one ram, and so one stack, carries.
-    pub share: Force,
-    /// The part of the pad on which one base stack must find room, if the pad is known.
-    pub base_room: Option<Pad>,
-    /// What presses on the stacks, as far as it is known.
-    pub stacks: StackDemand<'a>,
-    /// Limits and gaps.
-    pub settings: &'a Settings,
-    /// The pieces on site, in the order of their ids.
-    pub pieces: &'a [Packing],
-}
+use ramwright_units::{Length, Typed};
 
 /// A piece that the planner may not use, and why.
 pub(super) type LeftOut<'a> = (&'a Packing, Text);
@@ -53,12 +22,16 @@ pub(super) struct Posed<'a> {
     pub(super) left_out: Vec<LeftOut<'a>>,
     /// By how much a holding stack may stand lower than it counts, in tenths of a millimetre.
     pub(super) rounding: i64,
+    /// What the lock collars take, if there are any.
+    pub(super) collar: Option<CollarEnd>,
+    /// Rams of the group.
+    pub(super) rams: u32,
 }
 
 impl Posed<'_> {
     /// Stroke that is kept to free a lock collar; none without collars.
     pub(super) fn spare_stroke(&self) -> i64 {
-        self.problem.ends_on_collars.map_or(0, |end| end.spare_stroke)
+        self.collar.map_or(0, |end| end.spare_stroke)
     }
 }
 
@@ -85,27 +58,49 @@ fn up(length: Length) -> i64 {
     tenths(length, f64::ceil).0
 }
 
+/// Whole tenths of a millimetre, rounded down.
+pub(super) fn whole_tenths(length: Length) -> i64 {
+    down(length)
+}
+
 fn down(length: Length) -> i64 {
     tenths(length, f64::floor).0
 }
 
-/// Poses the problem.
-pub(super) fn pose<'a>(input: &SequenceInput<'a>) -> Posed<'a> {
+/// The pieces that stacks can be made of, with their rules; and those that are left out.
+pub(super) struct Yard<'a> {
+    ruled: Vec<(&'a Packing, KindRules)>,
+    left_out: Vec<LeftOut<'a>>,
+}
+
+/// Sorts the pieces, the same for every group of points.
+pub(super) fn yard<'a>(input: &SequenceInput<'a>) -> Yard<'a> {
     let (kinds, left_out) = usable_pieces(input);
     let (ruled, left_out) = strong_enough(input, kinds, left_out);
+    Yard { ruled, left_out }
+}
+
+/// Poses the problem of one group. A load that is let down is posed as one that goes up, seen from its end.
+pub(super) fn pose<'a>(input: &SequenceInput<'a>, yard: &Yard<'a>, group: &PointsAlike) -> Posed<'a> {
     let settings = input.settings;
     let usable = settings.stroke_limit.usable(input.ram.stroke);
-    let (clearance, clearance_cut) = tenths(input.geometry.clearance, f64::floor);
-    let (packing_clearance, packing_cut) = tenths(input.geometry.packing_clearance, f64::ceil);
+    let down_by = match input.direction {
+        Direction::Raise => Length::ZERO,
+        Direction::Lower { .. } => input.travel,
+    };
+    let (clearance, clearance_cut) = tenths(group.clearance - down_by, f64::floor);
+    let (packing_clearance, packing_cut) = tenths(group.packing_clearance - down_by, f64::ceil);
     let (closed_height, height_cut) = tenths(input.ram.closed_height, f64::ceil);
     let (plates, plates_cut) = tenths(settings.plates, f64::ceil);
     // Each rounding that helps one rule is taken back where it would help another.
     let stroke_taken = i64::from(clearance_cut) + i64::from(height_cut) + i64::from(plates_cut);
-    let travel = up(input.geometry.travel);
-    let final_greatest = down(input.geometry.travel + settings.over_jack_allowance);
+    let travel = up(input.travel);
+    let final_greatest = down(input.travel + settings.over_jack_allowance);
     let collar = CollarEnd { spare_stroke: up(COLLAR_SPARE_STROKE), collar_settlement: up(COLLAR_SETTLEMENT) };
-    let pieces: Vec<PieceType> = ruled.iter().map(|(piece, rules)| kind(piece, rules, input)).collect();
-    let kinds: Vec<&Packing> = ruled.into_iter().map(|(piece, _)| piece).collect();
+    let collar = input.ram.lock_collar.then_some(collar);
+    let pieces: Vec<PieceType> =
+        yard.ruled.iter().map(|(piece, rules)| kind(piece, rules, (input, group.rams))).collect();
+    let kinds: Vec<&Packing> = yard.ruled.iter().map(|(piece, _)| *piece).collect();
     let rounding = rounding_of_a_stack(&kinds, &pieces);
     let problem = Problem {
         clearance,
@@ -119,17 +114,23 @@ pub(super) fn pose<'a>(input: &SequenceInput<'a>) -> Posed<'a> {
         packing_gap: up(settings.packing_gap) + i64::from(packing_cut),
         // A stack of pieces that were rounded up stands lower than it counts, and so the load falls farther.
         follow_up_gap: (down(settings.follow_up_gap) - rounding).max(0),
-        restack: if input.ram.lock_collar {
-            Restack::Free { standing_loss: collar.spare_stroke + collar.collar_settlement }
-        } else {
-            Restack::AddOnly
+        restack: match collar {
+            Some(collar) => Restack::Free { standing_loss: collar.spare_stroke + collar.collar_settlement },
+            None if input.second_support.is_some() => Restack::Free { standing_loss: 0 },
+            None => Restack::AddOnly,
         },
-        ends_on_collars: input.ram.lock_collar.then_some(collar),
+        ends_on_collars: collar.filter(|_| ends_on_collars(input)),
+        base_needs: base_feet(&kinds, &input.stacks),
         goal: Goal::Window,
         pieces,
         first_stack_allowed: settings.packing_lifts == PackingLifts::Allowed,
     };
-    Posed { problem, kinds, left_out, rounding }
+    Posed { problem, kinds, left_out: yard.left_out.clone(), rounding, collar, rams: group.rams }
+}
+
+/// Rams that must move over, or come out at the end, cannot hold the load on their collars.
+fn ends_on_collars(input: &SequenceInput<'_>) -> bool {
+    *input.direction == Direction::Raise && input.manner == Manner::Together
 }
 
 /// By how much a holding stack may stand lower than the planner counts it, since thicknesses are rounded up.
@@ -148,8 +149,9 @@ fn strong_enough<'a>(
     mut kinds: Vec<&'a Packing>,
     mut left_out: Vec<LeftOut<'a>>,
 ) -> (Vec<(&'a Packing, KindRules)>, Vec<LeftOut<'a>>) {
-    let order = if input.ram.lock_collar { Order::WidestBelow } else { Order::Arrival };
-    let highest = input.geometry.packing_clearance + input.geometry.travel + input.settings.over_jack_allowance;
+    let order = if input.rebuilds() { Order::WidestBelow } else { Order::Arrival };
+    let stands = input.groups.iter().map(|group| group.packing_clearance).fold(Length::ZERO, Length::max);
+    let highest = stands + input.travel + input.settings.over_jack_allowance;
     loop {
         let ruled = rules(&kinds, &input.stacks, order, highest);
         let usable = |piece: &Packing, rules: &KindRules| {
@@ -173,7 +175,7 @@ fn settlement(piece: &Packing, input: &SequenceInput<'_>) -> Length {
     shortens.map_or(piece.settlement_greatest, |shortens| piece.settlement_greatest.max(shortens))
 }
 
-fn kind(piece: &Packing, rules: &KindRules, input: &SequenceInput<'_>) -> PieceType {
+fn kind(piece: &Packing, rules: &KindRules, (input, rams): (&SequenceInput<'_>, u32)) -> PieceType {
     let thickness = up(piece.thickness);
     let loaded_least = down(piece.thickness - settlement(piece, input));
     let loaded_greatest = up(piece.thickness - piece.settlement_least);
@@ -190,7 +192,7 @@ fn kind(piece: &Packing, rules: &KindRules, input: &SequenceInput<'_>) -> PieceT
             PackingUse::Either => Use::Either,
             PackingUse::Holding => Use::Holding,
         },
-        stock_per_point: piece.stock.checked_div(input.rams).unwrap_or(0),
+        stock_per_point: piece.stock.checked_div(rams).unwrap_or(0),
         base_height_limit: down(rules.base_limit).clamp(0, LENGTH_MAX),
         holding_height_limit: down(rules.holding_limit).clamp(0, LENGTH_MAX),
         base_apart: rules.base_apart,
@@ -227,7 +229,7 @@ fn why_not(piece: &Packing, input: &SequenceInput<'_>) -> Option<Text> {
             "its load limit is below the greatest share of one stack, with the reserve for the stop pressure or a heavier load",
         ));
     }
-    if piece.stock < input.rams {
+    if piece.stock < input.fewest_rams() {
         return Some(Text::fixed("there are fewer pieces than stacks"));
     }
     if piece.use_ == PackingUse::Base { not_under_a_ram(piece, input) } else { None }

@@ -1,115 +1,56 @@
-//! The packing-lift sequence as it is answered.
+//! The packing-lift sequence of a load.
 
-use super::kernel::{self, Cure, End, Outcome, Plan, Reason};
-use super::problem::{Posed, SequenceInput, pose};
+use super::input::{Direction, Manner, SequenceInput};
+use super::kernel::{self, End, Group, JointOutcome, JointPlan, JointProblem, Outcome, Plan, Proven};
+use super::problem::{Posed, pose, yard};
+use super::reasons::{in_words, named, not_within, outside, stands_otherwise};
+use super::result::{
+    Ending, InfeasibleReason, PackingSequence, PieceCount, PieceLeftOut, PointGroup, SequenceOutcome, Stopped,
+};
 use super::shortlist::shortlist;
-use super::steps::{Step, steps};
+use super::steps::{steps_down, steps_up};
 use crate::Text;
-use crate::catalogue::Packing;
 use crate::effort::Effort;
 use crate::settings::PackingLifts;
 use ramwright_units::{Length, PieceMass};
-use serde::{Deserialize, Serialize};
-use thiserror::Error;
-use utoipa::ToSchema;
 
-/// The work was stopped from outside.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
-#[error("the calculation was stopped")]
-pub struct Stopped;
-
-/// How good the sequence is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum SequenceOutcome {
-    /// Proven best.
-    Optimal,
-    /// The best that was found before the effort was used up.
-    WithinEffort,
-    /// There is none; see `reason`.
-    Infeasible,
-    /// None was found before the effort was used up; there may be one.
-    NotFound,
+/// What the planner found for all groups.
+struct Answer {
+    outcome: SequenceOutcome,
+    why: &'static str,
+    lower_bound: u32,
+    plan: Option<JointPlan>,
+    reason: Option<InfeasibleReason>,
 }
 
-/// What holds the load at the end.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Ending {
-    /// The holding stacks.
-    OnPacking,
-    /// The lock collars of the rams.
-    OnLockCollars,
-}
+impl Answer {
+    fn none(outcome: SequenceOutcome, why: &'static str, lower_bound: u32, reason: Option<InfeasibleReason>) -> Self {
+        Self { outcome, why, lower_bound, plan: None, reason }
+    }
 
-/// Pieces of one kind.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct PieceCount {
-    /// The piece's id.
-    pub piece: String,
-    /// How many.
-    pub count: u32,
-}
+    fn infeasible(reason: InfeasibleReason) -> Self {
+        Self::none(SequenceOutcome::Infeasible, "no sequence obeys all rules", 1, Some(reason))
+    }
 
-/// A kind of piece that was not used.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct PieceLeftOut {
-    /// The piece's id.
-    pub piece: String,
-    /// Why.
-    pub why: Text,
-}
+    fn optimal(plan: JointPlan) -> Self {
+        let why = "proven: fewest packing lifts, then fewest pieces handled, least mass handled, lowest stacks";
+        Self { outcome: SequenceOutcome::Optimal, why, lower_bound: plan.lower_bound, plan: Some(plan), reason: None }
+    }
 
-/// Why there is no sequence, and what would cure it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct InfeasibleReason {
-    /// A fixed name to branch on. More may appear.
-    pub code: Text,
-    /// The reason in words.
-    pub text: Text,
-    /// The least changes after which there is a sequence, each on its own.
-    pub least_changes: Vec<Text>,
-}
-
-/// A packing-lift sequence.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct PackingSequence {
-    /// How good it is.
-    pub outcome: SequenceOutcome,
-    /// What is proven, in words.
-    pub why: Text,
-    /// Number of packing lifts; absent if there is no sequence.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub cycles: Option<u32>,
-    /// No sequence has fewer.
-    pub lower_bound: u32,
-    /// What holds the load at the end.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub ending: Option<Ending>,
-    /// How many stacks of each kind there are: one for each ram.
-    pub stacks: u32,
-    /// Pieces placed and removed, over all stacks.
-    pub pieces_handled: u64,
-    /// Mass placed and removed, over all stacks.
-    pub mass_handled: PieceMass,
-    /// Highest stack.
-    pub greatest_stack: Length,
-    /// Highest base stack.
-    pub greatest_base_stack: Length,
-    /// Greatest extension of a ram.
-    pub greatest_extension: Length,
-    /// Pieces needed, all stacks together.
-    pub pieces: Vec<PieceCount>,
-    /// Kinds that could not be used.
-    pub left_out: Vec<PieceLeftOut>,
-    /// The steps for the crew.
-    pub steps: Vec<Step>,
-    /// Why there is none.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub reason: Option<InfeasibleReason>,
+    fn within_effort(plan: Option<JointPlan>, lower_bound: u32, proven: Proven) -> Self {
+        let Some(plan) = plan else {
+            let why = "the effort was used up before a sequence was found; ask for more states";
+            return Self::none(SequenceOutcome::NotFound, why, lower_bound, None);
+        };
+        let why = match proven {
+            Proven::Nothing => "a valid sequence; nothing is proven but the lower bound",
+            Proven::Cycles => {
+                "the number of packing lifts is proven the fewest; pieces handled are not proven the fewest"
+            }
+            Proven::Cost => "proven in everything but the choice among equals",
+        };
+        Self { outcome: SequenceOutcome::WithinEffort, why, lower_bound, plan: Some(plan), reason: None }
+    }
 }
 
 /// The sequence with the fewest packing lifts; of those, fewest pieces handled, least mass handled, lowest stacks.
@@ -118,47 +59,115 @@ pub struct PackingSequence {
 /// The problem is common practice, no source; see the planner for the methods.
 ///
 /// # Validity
-/// Points of one clearance, one model of ram, one base stack and one holding stack for each ram.
+/// One model of ram, one base stack and one holding stack for each ram. A load is let down at points of one clearance only.
 ///
 /// # Errors
 /// [`Stopped`] if the caller stopped the work.
 pub fn sequence_packing_lifts(input: &SequenceInput<'_>, effort: Effort<'_>) -> Result<PackingSequence, Stopped> {
-    let posed = pose(input);
-    let kernel_effort = kernel::Effort { states: effort.states, stop: effort.stop };
-    let outcome = match plan_all_or_fewer(&posed.problem, &kernel_effort) {
-        Ok(outcome) => outcome,
-        Err(error) => {
-            let reason = InfeasibleReason {
-                code: Text::fixed("outside_the_planner"),
-                text: Text::from(format!("the planner was not built for these numbers: {error:?}")),
-                least_changes: Vec::new(),
-            };
-            return Ok(none(input, &posed, SequenceOutcome::NotFound, "the planner was not asked", 1, Some(reason)));
-        }
+    let yard = yard(input);
+    let posed: Vec<Posed<'_>> = input.groups.iter().map(|group| pose(input, &yard, group)).collect();
+    let effort = kernel::Effort { states: effort.states, stop: effort.stop };
+    let answer = match (posed.as_slice(), input.direction, input.manner) {
+        ([one], Direction::Lower { stands_on }, _) => let_down(input, one, stands_on, &effort)?,
+        (_, Direction::Lower { .. }, _) => Answer::infeasible(outside(
+            "points_differ",
+            "a load is let down at points of one clearance only; plan it end by end by hand",
+        )),
+        ([one], Direction::Raise, Manner::Together) => alike(one, &effort)?,
+        (_, Direction::Raise, _) => jointly(input, &posed, &effort)?,
     };
+    Ok(written(input, &posed, answer))
+}
+
+/// Points that are all alike.
+fn alike(posed: &Posed<'_>, effort: &kernel::Effort<'_>) -> Result<Answer, Stopped> {
+    answered(plan_all_or_fewer(&posed.problem, effort), posed)
+}
+
+/// A load on a given stack.
+fn let_down(
+    input: &SequenceInput<'_>,
+    posed: &Posed<'_>,
+    stands_on: &[PieceCount],
+    effort: &kernel::Effort<'_>,
+) -> Result<Answer, Stopped> {
+    let mut counts = vec![0; posed.kinds.len()];
+    for part in stands_on {
+        let Some(kind) = posed.kinds.iter().position(|piece| piece.id == part.piece) else {
+            let why = posed.left_out.iter().find(|(piece, _)| piece.id == part.piece).map(|(_, why)| why.as_str());
+            return Ok(Answer::infeasible(stands_otherwise(&part.piece, why.unwrap_or("it is not on site"))));
+        };
+        if let Some(count) = counts.get_mut(kind) {
+            *count += part.count;
+        }
+    }
+    let problem = posed.problem.let_down_from(counts);
+    let stated = input.settings.over_jack_allowance;
+    let least = length(problem.travel);
+    let greatest = length(problem.travel + problem.allowance);
+    if input.travel + stated < least || greatest + stated < input.travel {
+        return Ok(Answer::infeasible(outside(
+            "stack_of_another_height",
+            format!(
+                "the stack stated holds the load {:.1} to {:.1} mm above its final bearing, and the travel is {:.1} mm",
+                least.mm(),
+                greatest.mm(),
+                input.travel.mm()
+            ),
+        )));
+    }
+    answered(kernel::plan(&problem, effort), posed)
+}
+
+fn answered(outcome: Result<Outcome, kernel::ProblemError>, posed: &Posed<'_>) -> Result<Answer, Stopped> {
+    let one = |plan: Plan| JointPlan::of_one(plan, posed.rams);
     Ok(match outcome {
-        Outcome::Stopped => return Err(Stopped),
-        Outcome::Infeasible(reason) => {
-            let reason = in_words(&reason, &posed);
-            none(input, &posed, SequenceOutcome::Infeasible, "no sequence obeys all rules", 1, Some(reason))
+        Err(error) => not_built(error),
+        Ok(Outcome::Stopped) => return Err(Stopped),
+        Ok(Outcome::Infeasible(reason)) => Answer::infeasible(in_words(&reason, posed)),
+        Ok(Outcome::Optimal(plan)) => Answer::optimal(one(plan)),
+        Ok(Outcome::BestWithinEffort { plan, lower_bound, proven }) => {
+            Answer::within_effort(plan.map(one), lower_bound, proven)
         }
-        Outcome::Optimal(plan) => {
-            let why = "proven: fewest packing lifts, then fewest pieces handled, least mass handled, lowest stacks";
-            found(input, &posed, &plan, SequenceOutcome::Optimal, why)
+    })
+}
+
+fn not_built(error: kernel::ProblemError) -> Answer {
+    let text = format!("the planner was not built for these numbers: {error:?}");
+    Answer::none(SequenceOutcome::NotFound, "the planner was not asked", 1, Some(outside("outside_the_planner", text)))
+}
+
+/// Groups of points that differ.
+fn jointly(
+    input: &SequenceInput<'_>,
+    posed: &[Posed<'_>],
+    effort: &kernel::Effort<'_>,
+) -> Result<Answer, Stopped> {
+    let groups = posed.iter().zip(input.groups);
+    let problem = JointProblem {
+        groups: groups.map(|(posed, alike)| Group { points: alike.rams, problem: posed.problem.clone() }).collect(),
+        stock: posed.first().map_or_else(Vec::new, |posed| posed.kinds.iter().map(|piece| piece.stock).collect()),
+        manner: match input.manner {
+            Manner::Together => {
+                kernel::Manner::Together { level_tolerance: super::problem::whole_tenths(input.settings.level_tolerance) }
+            }
+            Manner::EndByEnd { greatest_difference } => {
+                kernel::Manner::EndByEnd { greatest_difference: super::problem::whole_tenths(greatest_difference) }
+            }
+        },
+    };
+    Ok(match kernel::plan_jointly(&problem, effort) {
+        Err(error) => not_built(error),
+        Ok(JointOutcome::Stopped) => return Err(Stopped),
+        Ok(JointOutcome::Infeasible { group, reason }) => {
+            let reason = posed.get(group).map(|posed| in_words(&reason, posed));
+            let points = input.groups.get(group).map_or(&[][..], |alike| &alike.points);
+            Answer::infeasible(named(points, reason))
         }
-        Outcome::BestWithinEffort { plan: Some(plan), proven, .. } => {
-            let why = match proven {
-                kernel::Proven::Nothing => "a valid sequence; nothing is proven but the lower bound",
-                kernel::Proven::Cycles => {
-                    "the number of packing lifts is proven the fewest; pieces handled are not proven the fewest"
-                }
-                kernel::Proven::Cost => "proven in everything but the choice among equals",
-            };
-            found(input, &posed, &plan, SequenceOutcome::WithinEffort, why)
-        }
-        Outcome::BestWithinEffort { plan: None, lower_bound, .. } => {
-            let why = "the effort was used up before a sequence was found; ask for more states";
-            none(input, &posed, SequenceOutcome::NotFound, why, lower_bound, None)
+        Ok(JointOutcome::NotWithin { cycles }) => Answer::infeasible(not_within(cycles, input)),
+        Ok(JointOutcome::Optimal(plan)) => Answer::optimal(plan),
+        Ok(JointOutcome::BestWithinEffort { plan, lower_bound, proven }) => {
+            Answer::within_effort(plan, lower_bound, proven)
         }
     })
 }
@@ -202,77 +211,83 @@ fn plan_all_or_fewer(problem: &kernel::Problem, effort: &kernel::Effort<'_>) -> 
     Ok(Outcome::BestWithinEffort { plan, lower_bound, proven })
 }
 
-fn left_out(posed: &Posed<'_>) -> Vec<PieceLeftOut> {
-    posed.left_out.iter().map(|(piece, why)| PieceLeftOut { piece: piece.id.clone(), why: why.clone() }).collect()
+fn written(input: &SequenceInput<'_>, posed: &[Posed<'_>], answer: Answer) -> PackingSequence {
+    let mut sequence = empty(input, posed, &answer);
+    let Some(plan) = &answer.plan else { return sequence };
+    let cycles = u32::try_from(plan.turns.len()).unwrap_or(u32::MAX);
+    if 1 < cycles && input.settings.packing_lifts == PackingLifts::NotAllowed {
+        let text = format!("one stroke is not enough: {cycles} packing lifts are needed, and the request allows none");
+        let mut reason = outside("packing_lifts_not_allowed", text);
+        reason.least_changes = vec![Text::fixed("allow packing lifts, or use a ram of longer stroke")];
+        return empty(input, posed, &Answer { lower_bound: cycles, ..Answer::infeasible(reason) });
+    }
+    let (steps, account) = match (input.direction, plan.plans.as_slice()) {
+        (Direction::Lower { .. }, [own]) => steps_down(input, posed, own),
+        _ => steps_up(input, posed, plan),
+    };
+    sequence.cycles = Some(cycles);
+    sequence.gap = Some(cycles.saturating_sub(answer.lower_bound));
+    sequence.ending = Some(ending(input, plan));
+    sequence.rams = plan.rams;
+    sequence.ram_moves = plan.moves;
+    sequence.pieces_handled = plan.pieces_handled;
+    sequence.mass_handled = mass_handled(plan);
+    sequence.greatest_stack = length(plan.greatest_stack);
+    let own = || plan.plans.iter().flat_map(|plan| &plan.cycles);
+    sequence.greatest_base_stack = length(own().map(|cycle| cycle.base_height).max().unwrap_or(0));
+    let spare = posed.iter().map(Posed::spare_stroke).max().unwrap_or(0);
+    sequence.greatest_extension = length(own().map(|cycle| cycle.extension.greatest).max().unwrap_or(0) - spare);
+    sequence.pieces = most_in_use(&steps, posed);
+    sequence.totals = Some(account.totals(input));
+    sequence.steps = steps;
+    sequence
 }
 
-fn none(
-    input: &SequenceInput<'_>,
-    posed: &Posed<'_>,
-    outcome: SequenceOutcome,
-    why: &'static str,
-    lower_bound: u32,
-    reason: Option<InfeasibleReason>,
-) -> PackingSequence {
+fn ending(input: &SequenceInput<'_>, plan: &JointPlan) -> Ending {
+    match input.direction {
+        Direction::Lower { .. } => Ending::OnFinalBearing,
+        Direction::Raise if plan.plans.iter().all(|own| own.end == End::OnCollars) => Ending::OnLockCollars,
+        Direction::Raise => Ending::OnPacking,
+    }
+}
+
+fn empty(input: &SequenceInput<'_>, posed: &[Posed<'_>], answer: &Answer) -> PackingSequence {
+    let left_out = posed.first().map_or(&[][..], |posed| &posed.left_out);
     PackingSequence {
-        outcome,
-        why: Text::fixed(why),
+        outcome: answer.outcome,
+        optimal: answer.outcome == SequenceOutcome::Optimal,
+        why: Text::fixed(answer.why),
         cycles: None,
-        lower_bound,
+        lower_bound: answer.lower_bound,
+        gap: None,
         ending: None,
-        stacks: input.rams,
+        groups: input
+            .groups
+            .iter()
+            .map(|alike| PointGroup {
+                points: alike.points.clone(),
+                rams: alike.rams,
+                clearance: alike.clearance,
+                packing_clearance: alike.packing_clearance,
+            })
+            .collect(),
+        stacks: input.stack_pairs(),
+        rams: input.stack_pairs(),
+        ram_moves: 0,
         pieces_handled: 0,
         mass_handled: PieceMass::ZERO,
         greatest_stack: Length::ZERO,
         greatest_base_stack: Length::ZERO,
         greatest_extension: Length::ZERO,
         pieces: Vec::new(),
-        left_out: left_out(posed),
+        left_out: left_out
+            .iter()
+            .map(|(piece, why)| PieceLeftOut { piece: piece.id.clone(), why: why.clone() })
+            .collect(),
+        totals: None,
+        tilted: Vec::new(),
         steps: Vec::new(),
-        reason,
-    }
-}
-
-fn found(
-    input: &SequenceInput<'_>,
-    posed: &Posed<'_>,
-    plan: &Plan,
-    outcome: SequenceOutcome,
-    why: &'static str,
-) -> PackingSequence {
-    let cycles = u32::try_from(plan.cycles.len()).unwrap_or(u32::MAX);
-    if 1 < cycles && input.settings.packing_lifts == PackingLifts::NotAllowed {
-        let reason = InfeasibleReason {
-            code: Text::fixed("packing_lifts_not_allowed"),
-            text: Text::from(format!(
-                "one stroke is not enough: {cycles} packing lifts are needed, and the request allows none"
-            )),
-            least_changes: vec![Text::fixed("allow packing lifts, or use a ram of longer stroke")],
-        };
-        return none(input, posed, SequenceOutcome::Infeasible, "no sequence obeys all rules", cycles, Some(reason));
-    }
-    let stacks = u64::from(input.rams);
-    PackingSequence {
-        outcome,
-        why: Text::fixed(why),
-        cycles: Some(cycles),
-        lower_bound: plan.lower_bound,
-        ending: Some(match plan.end {
-            End::OnPacking => Ending::OnPacking,
-            End::OnCollars => Ending::OnLockCollars,
-        }),
-        stacks: input.rams,
-        pieces_handled: plan.pieces_handled * stacks,
-        mass_handled: mass_handled(plan, &posed.kinds) * f64::from(input.rams),
-        greatest_stack: length(plan.greatest_stack),
-        greatest_base_stack: length(plan.cycles.iter().map(|cycle| cycle.base_height).max().unwrap_or(0)),
-        greatest_extension: length(
-            plan.cycles.iter().map(|cycle| cycle.extension.greatest).max().unwrap_or(0) - posed.spare_stroke(),
-        ),
-        pieces: pieces_needed(plan, &posed.kinds, input.rams),
-        left_out: left_out(posed),
-        steps: steps(input, posed, plan),
-        reason: None,
+        reason: answer.reason.clone(),
     }
 }
 
@@ -282,111 +297,19 @@ pub(super) fn length(tenths: i64) -> Length {
     Length::from_mm(tenths as f64 / 10.0)
 }
 
-/// Mass placed and removed at one pair of stacks, with the pieces' own masses.
-fn mass_handled(plan: &Plan, kinds: &[&Packing]) -> PieceMass {
-    let mut base: Vec<u32> = vec![0; kinds.len()];
-    let mut moved: Vec<u64> = vec![0; kinds.len()];
-    let mut holding: Vec<u32> = vec![0; kinds.len()];
-    let mut count = |before: &[u32], after: &[u32]| {
-        for ((sum, old), new) in moved.iter_mut().zip(before).zip(after) {
-            *sum += u64::from(old.abs_diff(*new));
-        }
-    };
-    for cycle in &plan.cycles {
-        count(&base, &cycle.base);
-        count(&holding, &cycle.holding_before);
-        count(&cycle.holding_before, &cycle.holding_after);
-        base.clone_from(&cycle.base);
-        holding.clone_from(&cycle.holding_after);
-    }
-    #[expect(clippy::cast_precision_loss, reason = "pieces handled are far below 2^53")]
-    moved.iter().zip(kinds).map(|(count, piece)| piece.mass * (*count as f64)).sum()
+/// Mass placed and removed at all stacks, in the planner's tenths of a kilogram.
+#[expect(clippy::cast_precision_loss, reason = "masses handled are far below 2^53")]
+fn mass_handled(plan: &JointPlan) -> PieceMass {
+    PieceMass::from_kg(plan.mass_handled as f64 / 10.0)
 }
 
 /// The most pieces of each kind in use at one moment, all stacks together.
-fn pieces_needed(plan: &Plan, kinds: &[&Packing], stacks: u32) -> Vec<PieceCount> {
-    let at = |counts: &[u32], kind: usize| counts.get(kind).copied().unwrap_or(0);
-    let most = |kind: usize| {
-        plan.cycles
-            .iter()
-            .map(|cycle| at(&cycle.base, kind) + at(&cycle.holding_before, kind).max(at(&cycle.holding_after, kind)))
-            .max()
-            .unwrap_or(0)
+fn most_in_use(steps: &[super::steps::Step], posed: &[Posed<'_>]) -> Vec<PieceCount> {
+    let kinds = posed.first().map_or(&[][..], |posed| &posed.kinds);
+    let most = |id: &str| {
+        let in_use = steps.iter().flat_map(|step| &step.pieces_in_use).filter(|part| part.piece == id);
+        in_use.map(|part| part.count).max().unwrap_or(0)
     };
-    kinds
-        .iter()
-        .enumerate()
-        .map(|(kind, piece)| PieceCount { piece: piece.id.clone(), count: most(kind) * stacks })
-        .filter(|needed| 0 < needed.count)
-        .collect()
-}
-
-fn in_words(reason: &Reason, posed: &Posed<'_>) -> InfeasibleReason {
-    let mm = |tenths: i64| format!("{:.1} mm", length(tenths).mm());
-    let (code, text, cures): (&'static str, String, &[Cure]) = match reason {
-        Reason::RamDoesNotEnter { short_by } => (
-            "ram_does_not_enter",
-            format!("the closed ram does not go under the load: {} too high", mm(*short_by)),
-            &[],
-        ),
-        Reason::NoPieceThinEnough { thinnest: Some(thinnest), greatest_thickness } => (
-            "no_piece_thin_enough",
-            format!(
-                "the thinnest piece for the holding stack is {}, and at most {} can follow the load within the gaps",
-                mm(*thinnest),
-                mm(*greatest_thickness)
-            ),
-            &[],
-        ),
-        Reason::NoPieceThinEnough { thinnest: None, .. } => {
-            ("no_piece_thin_enough", "there is no piece for the holding stack".into(), &[])
-        }
-        Reason::NoProgress { furthest_rise, cures } => (
-            "no_progress",
-            format!(
-                "even with unlimited pieces the load stops at a rise of {}: the stroke is too short for gaps and settlement",
-                mm(*furthest_rise)
-            ),
-            cures,
-        ),
-        Reason::HeightLimit { furthest_rise, cures, .. } => (
-            "stack_too_high",
-            format!("the stacks reach their greatest height at a rise of {}", mm(*furthest_rise)),
-            cures,
-        ),
-        Reason::StockTooShort { short_by, cures, .. } => {
-            ("stock_too_short", format!("all pieces together are {} too low for the last stack", mm(*short_by)), cures)
-        }
-        Reason::NoStackInAllowance { below, cures } => {
-            let below = below.map_or_else(String::new, |rise| format!("; the next below rises {}", mm(rise)));
-            ("no_stack_in_allowance", format!("no stack ends within the over-jack allowance{below}"), cures)
-        }
-        Reason::PiecesRunOut { furthest_rise, cures, .. } => {
-            ("pieces_run_out", format!("the pieces run out on the way, at a rise of {}", mm(*furthest_rise)), cures)
-        }
-    };
-    let mut least_changes: Vec<Text> = cures.iter().map(|cure| cure_in_words(*cure, posed)).collect();
-    if let Reason::RamDoesNotEnter { short_by } = reason {
-        least_changes.push(Text::from(format!(
-            "{} less closed height, plates or entry gap, or as much more clearance",
-            mm(*short_by)
-        )));
-    }
-    InfeasibleReason { code: Text::fixed(code), text: Text::from(text), least_changes }
-}
-
-fn cure_in_words(cure: Cure, posed: &Posed<'_>) -> Text {
-    let mm = |tenths: i64| format!("{:.1} mm", length(tenths).mm());
-    Text::from(match cure {
-        Cure::MorePieces { piece, count } => {
-            let id = posed.kinds.get(piece).map_or("", |piece| piece.id.as_str());
-            format!("{count} more of {id} for each stack pair")
-        }
-        Cure::MoreStroke(more) => format!("{} more usable stroke", mm(more)),
-        Cure::MoreAllowance(more) => format!("{} more over-jack allowance", mm(more)),
-        Cure::HigherLimit(kernel::Stack::Base, more) => format!("a base stack {} higher, on wider pieces", mm(more)),
-        Cure::HigherLimit(kernel::Stack::Holding, more) => {
-            format!("a holding stack {} higher, on wider pieces", mm(more))
-        }
-    })
+    let needed = kinds.iter().map(|piece| PieceCount { piece: piece.id.clone(), count: most(&piece.id) });
+    needed.filter(|needed| 0 < needed.count).collect()
 }

@@ -24,6 +24,10 @@ pub struct StackDemand<'a> {
     pub heads: Vec<Face>,
     /// Crossings that carry in each pair of crib layers.
     pub contacts_loaded: Option<u32>,
+    /// Pieces of which one must stand under each ram, since the foundation does not carry the ram itself; nothing if it does.
+    pub base_feet: Option<Vec<String>>,
+    /// Pieces that the foundation does not carry under the load.
+    pub weak_feet: Vec<String>,
 }
 
 /// What presses on a stack of one place.
@@ -56,6 +60,8 @@ impl StackDemand<'_> {
         on_holding: Pressed::UNKNOWN,
         heads: Vec::new(),
         contacts_loaded: None,
+        base_feet: None,
+        weak_feet: Vec::new(),
     };
 }
 
@@ -82,6 +88,12 @@ pub(super) struct KindRules {
     pub(super) spread_by: KindSet,
 }
 
+/// The kinds of which one must stand in every base stack; nothing if none must.
+pub(super) fn base_feet(kinds: &[&Packing], demand: &StackDemand<'_>) -> Option<KindSet> {
+    let feet = demand.base_feet.as_ref()?;
+    Some(set(kinds.iter().enumerate().filter(|(_, piece)| feet.contains(&piece.id))))
+}
+
 /// The rules for kinds of piece under a demand, for stacks no higher than `most`.
 pub(super) fn rules(kinds: &[&Packing], demand: &StackDemand<'_>, order: Order, most: Length) -> Vec<KindRules> {
     let crib = kinds.iter().any(|piece| piece.form == PackingForm::CribLayer);
@@ -100,7 +112,7 @@ pub(super) fn rules(kinds: &[&Packing], demand: &StackDemand<'_>, order: Order, 
             base_limit: limit(piece, true, demand.on_base.plumb),
             holding_limit: limit(piece, false, demand.on_holding.plumb),
             base: judge.bears(&[piece], Place::Base) && !(needs && spread_by.is_empty()),
-            holding: judge.bears(&[piece], Place::Holding),
+            holding: judge.bears(&[piece], Place::Holding) && !demand.weak_feet.contains(&piece.id),
             base_apart: set(others().filter(|(_, other)| judge.apart(piece, other, Place::Base, Order::WidestBelow))),
             holding_apart: set(others().filter(|(_, other)| judge.apart(piece, other, Place::Holding, order))),
             spread_by,

@@ -1,16 +1,21 @@
 //! The whole job in one: choose the rams, verify them, plan the packing lifts, assess the circuit.
 
+mod sequence;
+mod tilt;
+
+pub use sequence::{EndByEnd, HowItGoes, sequence_lift};
+
 use crate::EngineError;
-use crate::catalogue::{Hose, Packing, Pump};
+use crate::catalogue::{Hose, Pump};
 use crate::check::{Check, CheckId};
 use crate::circuit::{CircuitAssessment, CircuitInput, Oil, PointLoad, assess_circuit};
 use crate::effort::Effort;
-use crate::load::{LoadCase, LoadShares, Task, envelope_alone};
-use crate::packing_lift::{LiftGeometry, PackingSequence, SequenceInput, sequence_packing_lifts};
+use crate::load::{LoadCase, LoadShares, Task};
+use crate::packing_lift::PackingSequence;
 use crate::ram::Ram;
 use crate::settings::Settings;
 use crate::size::{SizeInput, Sizing, size_ram_set};
-use crate::verify::{Judged, RamSet, Verdict, Verification, VerifyInput, base_room, stack_demand, verify_ram_set};
+use crate::verify::{Judged, RamSet, Verdict, Verification, VerifyInput, verify_ram_set};
 use ramwright_units::{Length, OilPressure};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -208,38 +213,6 @@ fn extension_and_approach(
             Ok((approach + case.travel, approach))
         }
     }
-}
-
-/// The packing-lift sequence of a set, with the greatest share of one ram from the load case.
-///
-/// # Source
-/// See the planner.
-///
-/// # Validity
-/// One model of ram, one clearance at every point.
-///
-/// # Errors
-/// [`EngineError`]: no equilibrium at the expected values, or stopped by the caller.
-pub fn sequence_lift(
-    input: &VerifyInput,
-    ram: &Ram,
-    geometry: LiftGeometry,
-    effort: Effort<'_>,
-) -> Result<PackingSequence, EngineError> {
-    let shares = envelope_alone(&input.case)?;
-    let share = input.set.heaviest_on_one_ram(&shares);
-    let packing: &[Packing] = &input.packing;
-    let job = SequenceInput {
-        geometry,
-        ram,
-        rams: input.set.rams(),
-        share,
-        stacks: stack_demand(input.context(), &shares),
-        base_room: base_room(&input.case, &input.set, &input.settings),
-        settings: &input.settings,
-        pieces: packing,
-    };
-    Ok(sequence_packing_lifts(&job, effort)?)
 }
 
 fn recommended(search: &SizeInput, sizing: &Sizing) -> Option<RamSet> {

@@ -11,7 +11,7 @@ use crate::settings::Settings;
 use crate::support::LineOfForce;
 use crate::verify::{
     Context, Raise, RamSet, Reserve, Rule, Station, holding_check, linked_areas, plan_raise, settings_finding,
-    stack_demand, station_checks,
+    station_checks,
 };
 
 /// What every candidate is held against.
@@ -49,8 +49,7 @@ pub(super) fn examine(job: Job<'_>, ram: &Ram, count: u32, effort: Effort<'_>) -
             return Ok(refused);
         }
     }
-    let heaviest = set.heaviest_on_one_ram(job.shares);
-    let raise = plan_raise(job.case, &set, (heaviest, stack_demand(context, job.shares)), job.settings, job.packing, effort)?;
+    let raise = plan_raise(context, job.shares, effort)?;
     for rule in &heavy {
         if let Some(refused) = apply(rule, &stations, &raise, &mut checks) {
             return Ok(refused);

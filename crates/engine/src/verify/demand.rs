@@ -1,11 +1,11 @@
 //! What presses on the stacks at all points together: the planner gives every point the same stacks.
 
-use super::line::{BASE, off_centre_under, on_the_head};
+use super::line::{BASE, HOLDING, foot_holds, off_centre_under, on_the_head};
 use super::station::{Context, Reserve, Station};
 use crate::load::LoadShares;
 use crate::packing_lift::{Pressed, StackDemand};
 use crate::support::Face;
-use crate::support::stack::OffCentre;
+use crate::support::stack::{OffCentre, Stack};
 use ramwright_units::{Force, Length};
 
 /// The worst of every point. What is not known at a point rules nothing out there.
@@ -27,13 +27,42 @@ pub(crate) fn stack_demand<'a>(context: Context<'a>, shares: &LoadShares) -> Sta
         let (on, count) = (station.on_stacks(), f64::from(station.count));
         pressed(station, None, (on.least / count, on.greatest / count))
     };
+    let (base_feet, weak_feet) = feet(context, &stations, &base, &holding);
     StackDemand {
+        base_feet,
+        weak_feet,
         basis: context.line.basis.as_ref(),
         on_base: stations.iter().map(base).fold(Pressed::default(), worse),
         on_holding: stations.iter().map(holding).fold(Pressed::default(), worse),
         heads,
         contacts_loaded: stations.iter().filter_map(|station| station.links.contacts_loaded).min(),
     }
+}
+
+/// Pieces of which one must stand under each ram, none if the foundation carries the ram itself; and pieces that it does not
+/// carry under the load.
+fn feet(
+    context: Context<'_>,
+    stations: &[Station<'_>],
+    base: &dyn Fn(&Station<'_>) -> Pressed,
+    holding: &dyn Fn(&Station<'_>) -> Pressed,
+) -> (Option<Vec<String>>, Vec<String>) {
+    // As far off the middle as at the foot of a stack as high as the travel.
+    let holds = |which, of: &dyn Fn(&Station<'_>) -> Pressed, stack: &Stack<'_>| {
+        stations.iter().all(|station| {
+            let Pressed { force, off, .. } = of(station);
+            let off = OffCentre { at_head: off.at(context.case.travel), per_height: 0.0 };
+            foot_holds(station, which, (force, off), stack)
+        })
+    };
+    let pieces = || context.packing.iter();
+    let bare = holds(BASE, base, &Stack::in_order(&[]));
+    let base_feet = (!bare).then(|| {
+        let wide = pieces().filter(|piece| holds(BASE, base, &Stack::in_order(&[piece])));
+        wide.map(|piece| piece.id.clone()).collect()
+    });
+    let weak = pieces().filter(|piece| !holds(HOLDING, holding, &Stack::in_order(&[piece])));
+    (base_feet, weak.map(|piece| piece.id.clone()).collect())
 }
 
 fn pressed(station: &Station<'_>, extension: Option<Length>, (least, greatest): (Force, Force)) -> Pressed {

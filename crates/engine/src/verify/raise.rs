@@ -1,16 +1,18 @@
 //! How the rams get through the travel: in one stroke, in packing lifts, or not.
 
+use super::demand::stack_demand;
+use super::points_alike::{enter_shares, points_alike};
 use super::set::RamSet;
-use crate::catalogue::Packing;
+use super::station::Context;
 use crate::check::{Finding, Ledger, Status};
 use crate::effort::Effort;
-use crate::load::{LoadCase, Task};
+use crate::load::{LoadCase, LoadShares, Task};
 use crate::packing_lift::{
-    LiftGeometry, PackingSequence, SequenceInput, SequenceOutcome, StackDemand, Stopped, sequence_packing_lifts,
+    Direction, Manner, PackingSequence, SequenceInput, SequenceOutcome, StackDemand, Stopped, sequence_packing_lifts,
 };
 use crate::ram::{Pad, Ram, extension_in_frame, room_of_one, stroke};
 use crate::settings::Settings;
-use ramwright_units::{Force, Length};
+use ramwright_units::Length;
 
 /// How the travel is made.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,7 +52,8 @@ impl Raise {
         self.sequence()
             .into_iter()
             .flat_map(|sequence| &sequence.steps)
-            .flat_map(|step| &step.base_stack)
+            .flat_map(|step| &step.at)
+            .flat_map(|at| &at.base_stack)
             .map(|part| part.piece.as_str())
     }
 
@@ -63,32 +66,53 @@ impl Raise {
     }
 }
 
-/// Finds how the travel is made.
+/// Finds how the travel is made: by the sequence whose stacks carry or, if there is none, by the best of all others, of which
+/// the checks say what is too weak.
 ///
 /// # Errors
 /// [`Stopped`] if the caller stopped the work.
-pub(crate) fn plan_raise(
-    case: &LoadCase,
-    set: &RamSet,
-    (share_of_one_ram, stacks): (Force, StackDemand<'_>),
-    settings: &Settings,
-    packing: &[Packing],
+pub(crate) fn plan_raise(context: Context<'_>, shares: &LoadShares, effort: Effort<'_>) -> Result<Raise, Stopped> {
+    let demand = stack_demand(context, shares);
+    let minded = demand != StackDemand::UNKNOWN;
+    let raise = plan_with(context, shares, demand, effort)?;
+    if !minded || raise.sequence().is_none() || raise.found().is_some() {
+        return Ok(raise);
+    }
+    let other = plan_with(context, shares, StackDemand::UNKNOWN, effort)?;
+    Ok(if other.found().is_some() { other } else { raise })
+}
+
+fn plan_with(
+    context: Context<'_>,
+    shares: &LoadShares,
+    stacks: StackDemand<'_>,
     effort: Effort<'_>,
 ) -> Result<Raise, Stopped> {
+    let Context { case, set, settings, packing, .. } = context;
     if case.task != Task::Raise {
         return Ok(Raise::InFrame);
     }
-    let geometry = match common_geometry(case) {
-        Ok(geometry) => geometry,
+    let mut groups = match points_alike(case, set) {
+        Ok(groups) => groups,
         Err(missing) => return Ok(Raise::Unknown(vec![missing])),
     };
+    enter_shares(&mut groups, set, shares);
     let Some(ram) = set.single_model() else {
         return Ok(Raise::Unknown(vec!["one model of ram at every point; a sequence for several models is not made"]));
     };
-    let rams = set.rams();
-    let base_room = base_room(case, set, settings);
-    let input =
-        SequenceInput { geometry, ram, rams, share: share_of_one_ram, base_room, stacks, settings, pieces: packing };
+    let input = SequenceInput {
+        groups: &groups,
+        travel: case.travel,
+        direction: &Direction::Raise,
+        manner: Manner::Together,
+        ram,
+        share: set.heaviest_on_one_ram(shares),
+        base_room: base_room(case, set, settings),
+        stacks,
+        second_support: None,
+        settings,
+        pieces: packing,
+    };
     sequence_packing_lifts(&input, effort).map(|sequence| Raise::Sequence(Box::new(sequence)))
 }
 
@@ -98,31 +122,6 @@ pub(crate) fn base_room(case: &LoadCase, set: &RamSet, settings: &Settings) -> O
         room_of_one(placed.ram.base_diameter, placed.count, settings.side_by_side_spacing, point.pad?)
     });
     rooms.reduce(|a, b| Pad { length: a.length.min(b.length), width: a.width.min(b.width) })
-}
-
-/// The heights that all points have in common.
-///
-/// # Errors
-/// The input that is missing, or what differs between the points.
-pub fn common_geometry(case: &LoadCase) -> Result<LiftGeometry, &'static str> {
-    const MISSING: &str = "load_case/points/*/clearance";
-    const DIFFERENT: &str = "one clearance at every point; a sequence for different clearances is not made";
-    let clearances: Option<Vec<Length>> = case.points.iter().map(|point| point.clearance).collect();
-    let clearances = clearances.ok_or(MISSING)?;
-    let packing: Vec<Length> = case
-        .points
-        .iter()
-        .zip(&clearances)
-        .map(|(point, clearance)| point.packing_clearance.unwrap_or(*clearance))
-        .collect();
-    let same = |lengths: &[Length]| {
-        let first = lengths.first().copied()?;
-        let alike = lengths.iter().all(|length| (*length - first).m().abs() <= 1e-9);
-        alike.then_some(first)
-    };
-    let clearance = same(&clearances).ok_or(DIFFERENT)?;
-    let packing_clearance = same(&packing).ok_or(DIFFERENT)?;
-    Ok(LiftGeometry { clearance, packing_clearance, travel: case.travel })
 }
 
 /// The stroke check for one ram.

@@ -52,6 +52,8 @@ mod tests {
             packing_gap: defaults::PACKING_GAP,
             follow_up_gap: defaults::FOLLOW_UP_GAP,
             over_jack_allowance: defaults::OVER_JACK_ALLOWANCE,
+            level_tolerance: crate::defaults::LEVEL_TOLERANCE,
+            handling: crate::defaults::HANDLING,
             side_by_side_spacing: defaults::SIDE_BY_SIDE_SPACING,
             stability_factor: defaults::STABILITY_FACTOR,
             heavier_factor: defaults::HEAVIER_FACTOR,

@@ -1,7 +1,6 @@
 //! All checks of a proposed ram set, with the verdict.
 
 use super::checks::holding_check;
-use super::demand::stack_demand;
 use super::line::restrained;
 use super::linked::linked_areas;
 use super::margins::{Margin, margins};
@@ -17,7 +16,7 @@ use crate::catalogue::Packing;
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario};
 use crate::effort::Effort;
 use crate::load::{LoadCase, LoadShares, Task, share_load};
-use crate::packing_lift::{PackingSequence, StackDemand};
+use crate::packing_lift::PackingSequence;
 use crate::settings::Settings;
 use crate::support::{DesignBasisUsed, LineOfForce};
 use ramwright_units::Force;
@@ -61,22 +60,6 @@ pub struct Verification {
     pub sequence: Option<PackingSequence>,
 }
 
-/// The sequence whose stacks carry, or, if there is none, the best of all others: its checks say what is too weak.
-fn raise_of(
-    input: &VerifyInput,
-    shares: &LoadShares,
-    heaviest: Force,
-    effort: Effort<'_>,
-) -> Result<Raise, EngineError> {
-    let plan = |demand| plan_raise(&input.case, &input.set, (heaviest, demand), &input.settings, &input.packing, effort);
-    let raise = plan(stack_demand(input.context(), shares))?;
-    if raise.sequence().is_none() || raise.found().is_some() {
-        return Ok(raise);
-    }
-    let other = plan(StackDemand::UNKNOWN)?;
-    Ok(if other.found().is_some() { other } else { raise })
-}
-
 impl VerifyInput {
     /// What every check is made from.
     pub(crate) fn context(&self) -> Context<'_> {
@@ -103,8 +86,7 @@ impl VerifyInput {
 pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verification, EngineError> {
     let shares = share_load(&input.case)?;
     let context = input.context();
-    let heaviest = input.set.heaviest_on_one_ram(&shares);
-    let raise = raise_of(input, &shares, heaviest, effort)?;
+    let raise = plan_raise(context, &shares, effort)?;
     let mut checks = shares.checks.clone();
     checks.push(of_set(
         CheckId::Settings,

@@ -1,14 +1,16 @@
 //! The generated instances under `tests/reference/packing_lifts`, asked of the planner.
 
+#![allow(dead_code, reason = "test and bench each read a part")]
+
 use ramwright_engine::Effort;
 use ramwright_engine::catalogue::{Packing, PackingForm, PackingMaterial, PackingUse};
 use ramwright_engine::defaults;
 use ramwright_engine::packing_lift::{
-    LiftGeometry, PackingSequence, SequenceInput, StackDemand, sequence_packing_lifts,
+    Direction, Manner, PackingSequence, PointsAlike, SequenceInput, StackDemand, sequence_packing_lifts,
 };
 use ramwright_engine::ram::{Action, Material, Ram};
 use ramwright_engine::settings::{PackingLifts, Settings, StrokeLimit};
-use ramwright_units::{Area, Force, Length, OilPressure, PieceMass};
+use ramwright_units::{Area, Force, Length, OilPressure, PieceMass, Range};
 use serde::Deserialize;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
@@ -138,6 +140,8 @@ impl Instance {
             packing_gap: tenths(self.packing_gap),
             follow_up_gap: tenths(self.follow_up_gap),
             over_jack_allowance: tenths(self.allowance),
+            level_tolerance: defaults::LEVEL_TOLERANCE,
+            handling: defaults::HANDLING,
             side_by_side_spacing: defaults::SIDE_BY_SIDE_SPACING,
             stability_factor: defaults::STABILITY_FACTOR,
             heavier_factor: defaults::HEAVIER_FACTOR,
@@ -175,14 +179,21 @@ impl Instance {
     /// The planner's answer within so many states.
     pub(crate) fn plan(&self, states: u64) -> PackingSequence {
         let (ram, settings, pieces) = (self.ram(), self.settings(), self.packing());
-        let input = SequenceInput {
-            geometry: LiftGeometry {
-                clearance: tenths(self.clearance),
-                packing_clearance: tenths(self.packing_clearance),
-                travel: tenths(self.travel),
-            },
-            ram: &ram,
+        let nothing = Force::ZERO;
+        let groups = [PointsAlike {
+            points: (1..=self.points).map(|point| point.to_string()).collect(),
             rams: self.points,
+            clearance: tenths(self.clearance),
+            packing_clearance: tenths(self.packing_clearance),
+            on_one_ram: Range::new(nothing, nothing, nothing),
+        }];
+        let input = SequenceInput {
+            groups: &groups,
+            travel: tenths(self.travel),
+            direction: &Direction::Raise,
+            manner: Manner::Together,
+            second_support: None,
+            ram: &ram,
             share: Force::from_n(1.0),
             base_room: None,
             stacks: StackDemand::UNKNOWN,

@@ -3,8 +3,8 @@
 use super::figures::{counted, quantity, word};
 use super::page::Page;
 use super::table::Table;
-use ramwright_engine::packing_lift::{PackingSequence, PieceCount};
-use ramwright_units::Profile;
+use ramwright_engine::packing_lift::{PackingSequence, PieceCount, Step, StepAt};
+use ramwright_units::{Profile, Time};
 
 pub(super) fn write(page: &mut Page, sequence: &PackingSequence, units: Profile) {
     page.heading("PACKING LIFTS");
@@ -22,21 +22,40 @@ pub(super) fn write(page: &mut Page, sequence: &PackingSequence, units: Profile)
         return;
     }
     page.blank();
-    Table::new(&sequence.steps)
-        .right("no", |step| step.number.to_string())
-        .right("lift", |step| step.cycle.to_string())
-        .left("step", |step| word(&step.kind))
-        .left("", |step| if step.hold_point { "HOLD".to_owned() } else { String::new() })
-        .quantities("soffit", units, "", |step| Some(step.soffit.expected))
-        .quantities("extension", units, "", |step| Some(step.extension.greatest))
-        .quantities("drop", units, "-", |step| step.drop)
-        .left("held by", |step| step.held_by.to_string())
-        .below(|step| format!("{} Check: {}.", step.text, step.check))
+    let rows: Vec<Row<'_>> = sequence.steps.iter().flat_map(rows).collect();
+    Table::new(&rows)
+        .right("no", |row| row.of_step(|step| step.number.to_string()))
+        .right("lift", |row| row.of_step(|step| step.cycle.to_string()))
+        .left("step", |row| row.of_step(|step| word(&step.kind)))
+        .left("", |row| row.of_step(|step| if step.hold_point { "HOLD".to_owned() } else { String::new() }))
+        .quantities("soffit", units, "", |row| Some(row.at.soffit.expected))
+        .quantities("extension", units, "", |row| Some(row.at.extension.greatest))
+        .quantities("pressure", units, "-", |row| row.at.expected_pressure.map(|pressure| pressure.greatest))
+        .quantities("drop", units, "-", |row| row.step.drop.filter(|_| row.first))
+        .left("held by", |row| row.at.held_by.as_str().split(';').next().unwrap_or_default().to_owned())
+        .below(|row| row.of_step(|step| format!("{} Check: {}.", step.text, step.check)))
         .write(page);
     page.under(
         "HOLD: somebody must release the next step. Soffit: expected height of the load's underside after the step. \
-         Extension of the rams after it and drop if a ram loses its oil: the greatest.",
+         Extension of the rams after it, oil pressure and drop if a ram loses its oil: the greatest. While the load hangs on oil nobody goes under it.",
     );
+}
+
+/// A step at points that are packed alike; what belongs to the whole step stands in its first row.
+struct Row<'a> {
+    step: &'a Step,
+    at: &'a StepAt,
+    first: bool,
+}
+
+impl Row<'_> {
+    fn of_step(&self, of: impl Fn(&Step) -> String) -> String {
+        if self.first { of(self.step) } else { String::new() }
+    }
+}
+
+fn rows(step: &Step) -> impl Iterator<Item = Row<'_>> {
+    step.at.iter().enumerate().map(move |(index, at)| Row { step, at, first: index == 0 })
 }
 
 fn summary(page: &mut Page, sequence: &PackingSequence, cycles: u32, units: Profile) {
@@ -56,9 +75,22 @@ fn summary(page: &mut Page, sequence: &PackingSequence, cycles: u32, units: Prof
         quantity(sequence.greatest_stack, units),
         quantity(sequence.greatest_base_stack, units)
     ));
+    if let Some(totals) = &sequence.totals {
+        page.under(&format!(
+            "Takes {} steps with {} hold points, {} of oil, and an estimated {} without the time of the pumps, from the handling times under assumptions.",
+            totals.steps,
+            totals.hold_points,
+            quantity(totals.oil, units),
+            hours(totals.duration)
+        ));
+    }
     for left_out in &sequence.left_out {
         page.under(&format!("Not used: {}, {}.", left_out.piece, left_out.why));
     }
+}
+
+fn hours(time: Time) -> String {
+    format!("{:.1} h", time.s() / 3600.0)
 }
 
 fn pieces(pieces: &[PieceCount]) -> String {

@@ -143,7 +143,8 @@ fn base_stack(problem: &Problem, counts: &[u32]) -> Result<(), ()> {
             && !has(counts, piece.base_apart)
             && (piece.spread_by.is_empty() || has(counts, piece.spread_by))
     });
-    if stands { Ok(()) } else { Err(()) }
+    let foot = problem.base_needs.is_none_or(|needs| has(counts, needs));
+    if stands && foot { Ok(()) } else { Err(()) }
 }
 
 fn holding_stack(problem: &Problem, counts: &[u32]) -> Result<(), ()> {

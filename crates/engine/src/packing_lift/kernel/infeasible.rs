@@ -260,8 +260,8 @@ fn apart(problem: &Problem) -> Problem {
         Use::Base | Use::Holding => vec![free(piece, piece.use_)],
     };
     // What ends the job is not told apart by place.
-    let goal = Goal::Window;
-    Problem { pieces: problem.pieces.iter().flat_map(split).collect(), goal, ..problem.clone() }
+    let (goal, base_needs) = (Goal::Window, None);
+    Problem { pieces: problem.pieces.iter().flat_map(split).collect(), goal, base_needs, ..problem.clone() }
 }
 
 /// Whether a changed problem has a plan.

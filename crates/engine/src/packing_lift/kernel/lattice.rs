@@ -150,8 +150,11 @@ impl Lattice {
         Ok(true)
     }
 
-    /// Whether every kind in a base stack that needs another to spread the force has it.
+    /// Whether a base stack has the foot that it needs, and every kind in it another to spread the force if it needs one.
     fn is_spread(&self, model: &Model, with: KindSet) -> bool {
+        if model.base_needs.is_some_and(|needs| !needs.meets(with)) {
+            return false;
+        }
         let needs = self.kinds.iter().filter(|&&kind| with.meets(KindSet::one(kind)));
         needs.map(|&kind| model.kinds[kind].spread_by).all(|spread_by| spread_by.is_empty() || spread_by.meets(with))
     }

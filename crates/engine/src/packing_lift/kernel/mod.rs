@@ -35,6 +35,8 @@ mod stacks;
 mod stages;
 mod walk;
 
+pub(crate) use joint::{Group, JointOutcome, JointPlan, JointProblem, Manner, plan_jointly};
+
 #[cfg(test)]
 pub(crate) use check::{Fault, check_plan, check_rules};
 pub(crate) use infeasible::{Cure, Reason, Stack};

@@ -136,6 +136,8 @@ pub(super) struct Model {
     pub(super) first_height_max: i64,
     /// Whether pieces are only added.
     pub(super) add_only: bool,
+    /// Kinds of which one must stand in every base stack, if one must.
+    pub(super) base_needs: Option<KindSet>,
     /// The stack on which the job ends, if it is just one; the base stacks are then taken out at the end.
     pub(super) goal: Option<u128>,
 }
@@ -180,6 +182,7 @@ impl Model {
                 -1
             },
             add_only,
+            base_needs: problem.base_needs,
             goal: None,
         };
         model.take_pieces(problem)?;

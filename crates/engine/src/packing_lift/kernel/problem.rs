@@ -163,6 +163,8 @@ pub(crate) struct Problem {
     pub restack: Restack,
     /// Given if the last cycle may end with the load on the lock collars.
     pub ends_on_collars: Option<CollarEnd>,
+    /// Kinds of which one must stand in every base stack, if one must.
+    pub base_needs: Option<KindSet>,
     /// Where the job ends.
     pub goal: Goal,
     /// Kinds of piece; their order ranks plans that are equal in everything else.
@@ -264,6 +266,21 @@ pub(crate) enum ProblemError {
 }
 
 impl Problem {
+    /// The problem of a load that is let down from a stack to where this one begins, seen from its end.
+    pub(crate) fn let_down_from(&self, stack: Vec<u32>) -> Self {
+        let sum = |of: fn(&PieceType) -> i64| -> i64 {
+            self.pieces.iter().zip(&stack).map(|(piece, count)| of(piece).saturating_mul(i64::from(*count))).sum()
+        };
+        let least = sum(|piece| piece.thickness - piece.settlement_greatest);
+        let greatest = sum(|piece| piece.thickness - piece.settlement_least);
+        Self {
+            travel: least - self.packing_clearance,
+            allowance: greatest - least,
+            goal: Goal::Stack(stack),
+            ..self.clone()
+        }
+    }
+
     /// Refuses numbers that the planner was not built for.
     ///
     /// # Errors

@@ -4,9 +4,9 @@ use super::super::raise::Raise;
 use super::super::station::Station;
 use super::stacks::{BASE, HOLDING, Page, Which, off_centre, on_the_head, worst_stack};
 use super::{ALLOWABLE, SEQUENCE, basis, has_holding_stack, held, pushed};
-use crate::check::{Finding, Ledger, Source, Status};
+use crate::check::{Finding, Ledger, NoLines, Source, Status};
 use crate::line;
-use crate::support::stack::Stack;
+use crate::support::stack::{OffCentre, Stack};
 use crate::support::{
     ConcreteBearing, ConcreteFoundation, Face, Foundation, Ground, Spread, concrete_bearing, ground_pressure, punching,
     spread_side, steel_bearing,
@@ -70,23 +70,46 @@ fn at_the_foot<L: Ledger>(
 ) -> Finding {
     worst_stack(station, raise, which, book, |stack: &Stack<'_>, page| {
         let off = off_centre(station, raise, which, force);
-        let head = match on_the_head(station, which) {
-            Ok(head) => head,
-            Err(missing) => return missing,
-        };
-        let at_foot = off.at(stack.height());
-        match (stack.foot_under(head, off), head) {
-            (Err(missing), _) => Finding::missing([missing]),
-            (Ok(Some(sides)), _) => find(Foot { sides, off: at_foot }, page),
-            // The ram stands on the foundation itself.
-            (Ok(None), Some((face, _))) => {
-                let (long, short) = face.sides();
-                let about = (short - 2.0 * at_foot).max(Length::ZERO);
-                find(Foot { sides: (long, about), off: at_foot }, page)
-            }
-            (Ok(None), None) => Finding::judged(Status::Pass, "no holding stack stands there"),
+        match foot_of(station, which, off, stack) {
+            Err(missing) => missing,
+            Ok(Some(foot)) => find(foot, page),
+            Ok(None) => Finding::judged(Status::Pass, "no holding stack stands there"),
         }
     })
+}
+
+/// Where a stack bears on the foundation, or a ram without one.
+fn foot_of(
+    station: &Station<'_>,
+    which: Which,
+    off: OffCentre,
+    stack: &Stack<'_>,
+) -> Result<Option<Foot>, Finding> {
+    let head = on_the_head(station, which)?;
+    let at_foot = off.at(stack.height());
+    match (stack.foot_under(head, off), head) {
+        (Err(missing), _) => Err(Finding::missing([missing])),
+        (Ok(Some(sides)), _) => Ok(Some(Foot { sides, off: at_foot })),
+        // The ram stands on the foundation itself.
+        (Ok(None), Some((face, _))) => {
+            let (long, short) = face.sides();
+            let about = (short - 2.0 * at_foot).max(Length::ZERO);
+            Ok(Some(Foot { sides: (long, about), off: at_foot }))
+        }
+        (Ok(None), None) => Ok(None),
+    }
+}
+
+/// Whether what a stack stands on is not found too weak for it.
+pub(in super::super) fn foot_holds(
+    station: &Station<'_>,
+    which: Which,
+    (force, off): (Force, OffCentre),
+    stack: &Stack<'_>,
+) -> bool {
+    let Ok(Some(foot)) = foot_of(station, which, off, stack) else { return true };
+    let found = [bears(station, force, foot, &mut NoLines), presses(station, force, foot, &mut NoLines)];
+    found.iter().all(|finding| finding.status() != Status::Fail)
 }
 
 fn bears<L: Ledger>(station: &Station<'_>, force: Force, Foot { sides, .. }: Foot, book: &mut L) -> Finding {

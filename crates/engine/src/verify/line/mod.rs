@@ -7,7 +7,8 @@ mod sideways;
 mod stacks;
 
 pub(super) use sideways::restrained;
-pub(super) use stacks::{BASE, catching_stiffness, holding_limit, off_centre_under, on_the_head};
+pub(super) use foundation::foot_holds;
+pub(super) use stacks::{BASE, HOLDING, catching_stiffness, holding_limit, off_centre_under, on_the_head};
 
 use super::raise::Raise;
 use super::station::{Rule, Station};
@@ -111,5 +112,5 @@ fn basis<'a>(station: &Station<'a>) -> Result<&'a DesignBasis, Finding> {
 
 /// Whether a holding stack ever stands at the points; nothing if there is no sequence.
 fn has_holding_stack(raise: &Raise) -> Option<bool> {
-    raise.found().map(|sequence| sequence.steps.iter().any(|step| !step.holding_stack.is_empty()))
+    raise.found().map(|sequence| sequence.steps.iter().flat_map(|step| &step.at).any(|at| !at.holding_stack.is_empty()))
 }

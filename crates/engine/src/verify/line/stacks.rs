@@ -4,7 +4,7 @@ use super::super::raise::Raise;
 use super::super::station::Station;
 use super::{SEQUENCE, basis, held, pushed};
 use crate::check::{Finding, Ledger, Line, NoLines, Status};
-use crate::packing_lift::{PieceCount, Step};
+use crate::packing_lift::{PieceCount, StepAt};
 use crate::ram::{Ram, ring_section};
 use crate::support::Face;
 use crate::support::stack::{
@@ -16,17 +16,17 @@ use ramwright_units::{Angle, Force, Length, Stiffness};
 /// Which stack of a step is meant.
 #[derive(Clone, Copy)]
 pub(in super::super) struct Which {
-    pieces: fn(&Step) -> &[PieceCount],
+    pieces: fn(&StepAt) -> &[PieceCount],
     absent: &'static str,
     pub(super) under_a_ram: bool,
 }
 
 /// The stack under a ram.
 pub(in super::super) const BASE: Which =
-    Which { pieces: |step| &step.base_stack, absent: "no base stack stands under the ram", under_a_ram: true };
+    Which { pieces: |at| &at.base_stack, absent: "no base stack stands under the ram", under_a_ram: true };
 /// The stack under the load.
-pub(super) const HOLDING: Which =
-    Which { pieces: |step| &step.holding_stack, absent: "no holding stack stands under the load", under_a_ram: false };
+pub(in super::super) const HOLDING: Which =
+    Which { pieces: |at| &at.holding_stack, absent: "no holding stack stands under the load", under_a_ram: false };
 
 /// Lines of the stack that is being looked at; a search looks without writing.
 pub(super) enum Page {
@@ -59,8 +59,9 @@ enum Times {
 fn stacks<'a>(station: &Station<'a>, raise: &Raise, which: Which, times: Times) -> Result<Vec<Stack<'a>>, Finding> {
     let sequence = raise.found().ok_or_else(|| Finding::missing([SEQUENCE]))?;
     let mut seen: Vec<&[PieceCount]> = Vec::new();
-    for step in &sequence.steps {
-        let pieces = (which.pieces)(step);
+    let here = |at: &&StepAt| at.points.contains(&station.point.id);
+    for at in sequence.steps.iter().flat_map(|step| step.at.iter().filter(here)) {
+        let pieces = (which.pieces)(at);
         if !seen.contains(&pieces) {
             seen.push(pieces);
         }

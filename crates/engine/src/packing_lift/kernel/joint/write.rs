@@ -26,6 +26,23 @@ pub(crate) struct JointPlan {
     pub lower_bound: u32,
 }
 
+impl JointPlan {
+    /// The plan of points that are all alike.
+    pub(crate) fn of_one(plan: Plan, points: u32) -> Self {
+        let all = u64::from(points);
+        Self {
+            turns: vec![None; plan.cycles.len()],
+            pieces_handled: plan.pieces_handled.saturating_mul(all),
+            mass_handled: plan.mass_handled.saturating_mul(all),
+            greatest_stack: plan.greatest_stack,
+            rams: points,
+            moves: 0,
+            lower_bound: plan.lower_bound,
+            plans: vec![plan],
+        }
+    }
+}
+
 /// Writes a plan out from the states after each cycle.
 pub(super) fn write(
     problem: &JointProblem,

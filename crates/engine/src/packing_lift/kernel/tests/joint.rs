@@ -235,6 +235,7 @@ prop_compose! {
                 follow_up_gap,
                 restack: if free { Restack::Free { standing_loss: 0 } } else { Restack::AddOnly },
                 ends_on_collars: None,
+                base_needs: None,
                 goal: Goal::Window,
                 pieces: pieces.collect(),
                 first_stack_allowed: true,

@@ -83,6 +83,7 @@ fn plates() -> Problem {
         follow_up_gap: 250,
         restack: Restack::AddOnly,
         ends_on_collars: None,
+        base_needs: None,
         goal: Goal::Window,
         pieces: vec![piece(100, Use::Either, 50)],
         first_stack_allowed: true,

@@ -48,6 +48,7 @@ prop_compose! {
             restack,
             ends_on_collars: collars.map(|(spare_stroke, collar_settlement)| CollarEnd { spare_stroke, collar_settlement }),
             pieces: pieces.into_iter().map(|piece| PieceType { base_height_limit: limits.0, holding_height_limit: limits.1, ..piece }).collect(),
+            base_needs: None,
             goal: Goal::Window,
             first_stack_allowed,
         }
@@ -75,7 +76,9 @@ fn picky() -> impl Strategy<Value = Problem> {
     let kinds = || prop_oneof![3 => Just(0_u16), 1 => 0..=15_u16].prop_map(KindSet);
     let rules = (limit(), limit(), kinds(), kinds(), kinds(), 1..=3_u32);
     let problem = prop_oneof![small(), tall(), footed()];
-    (problem, prop::collection::vec(rules, 4)).prop_map(|(mut problem, rules)| {
+    let needs = prop::option::weighted(0.2, kinds());
+    (problem, prop::collection::vec(rules, 4), needs).prop_map(|(mut problem, rules, needs)| {
+        problem.base_needs = needs;
         let all = (1_u16 << problem.pieces.len()) - 1;
         for (index, (piece, rules)) in problem.pieces.iter_mut().zip(rules).enumerate() {
             let others = |set: KindSet| KindSet(set.0 & all & !KindSet::one(index).0);
@@ -310,6 +313,7 @@ proptest! {
             follow_up_gap, pieces,
             restack: if free { Restack::Free { standing_loss: 0 } } else { Restack::AddOnly },
             ends_on_collars: None,
+            base_needs: None,
             goal: Goal::Window,
             first_stack_allowed: true,
         };
