@@ -70,6 +70,8 @@ fn cure_in_words(cure: Cure, posed: &Posed<'_>) -> Text {
         }
         Cure::MoreStroke(more) => format!("{} more usable stroke", mm(more)),
         Cure::MoreAllowance(more) => format!("{} more over-jack allowance", mm(more)),
+        Cure::SmallerEntryGap(less) => format!("an entry gap {} smaller", mm(less)),
+        Cure::SmallerPackingGap(less) => format!("a packing gap {} smaller", mm(less)),
         Cure::HigherLimit(Stack::Base, more) => format!("a base stack {} higher, on wider pieces", mm(more)),
         Cure::HigherLimit(Stack::Holding, more) => {
             format!("a holding stack {} higher, on wider pieces", mm(more))

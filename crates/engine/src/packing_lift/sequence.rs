@@ -97,6 +97,9 @@ fn let_down(
             let why = posed.left_out.iter().find(|(piece, _)| piece.id == part.piece).map(|(_, why)| why.as_str());
             return Ok(Answer::infeasible(stands_otherwise(&part.piece, why.unwrap_or("it is not on site"))));
         };
+        if posed.problem.pieces.get(kind).is_some_and(|piece| !piece.use_.in_holding()) {
+            return Ok(Answer::infeasible(stands_otherwise(&part.piece, "it may stand under a ram only")));
+        }
         if let Some(count) = counts.get_mut(kind) {
             *count += part.count;
         }
@@ -116,7 +119,29 @@ fn let_down(
             ),
         )));
     }
-    answered(kernel::plan(&problem, effort), posed)
+    answered(plan_down(&problem, effort), posed)
+}
+
+/// Plans with all pieces for the base stacks, or with shorter lists of them where all would be too many.
+fn plan_down(problem: &kernel::Problem, effort: &kernel::Effort<'_>) -> Result<Outcome, kernel::ProblemError> {
+    let half = kernel::Effort { states: effort.states / 2, ..*effort };
+    let all = kernel::plan(problem, &half)?;
+    let Outcome::BestWithinEffort { plan: None, lower_bound, .. } = all else { return Ok(all) };
+    for most in STACKS_MOST {
+        let kernel::Goal::Stack(stack) = &problem.goal else { break };
+        let mut less = problem.clone();
+        let short = shortlist(problem, most).unwrap_or_default();
+        for ((piece, short), standing) in less.pieces.iter_mut().zip(short).zip(stack) {
+            piece.stock_per_point = piece.stock_per_point.min(short.saturating_add(*standing));
+        }
+        if let Outcome::Optimal(plan) | Outcome::BestWithinEffort { plan: Some(plan), .. } = kernel::plan(&less, &half)? {
+            let fewest = u32::try_from(plan.cycles.len()).is_ok_and(|cycles| cycles <= lower_bound);
+            let proven = if fewest { Proven::Cycles } else { Proven::Nothing };
+            let plan = Some(Plan { lower_bound, ..plan });
+            return Ok(Outcome::BestWithinEffort { plan, lower_bound, proven });
+        }
+    }
+    Ok(all)
 }
 
 fn answered(outcome: Result<Outcome, kernel::ProblemError>, posed: &Posed<'_>) -> Result<Answer, Stopped> {
@@ -137,26 +162,56 @@ fn not_built(error: kernel::ProblemError) -> Answer {
     Answer::none(SequenceOutcome::NotFound, "the planner was not asked", 1, Some(outside("outside_the_planner", text)))
 }
 
-/// Groups of points that differ.
+/// Numbers of different stacks of one place with which groups are searched together, one after the other.
+const STACKS_TOGETHER: [u64; 4] = [4_000, 1_200, 400, 120];
+
+/// Groups of points that differ: with all pieces where these are few, and otherwise with ever shorter lists of them.
 fn jointly(
     input: &SequenceInput<'_>,
     posed: &[Posed<'_>],
     effort: &kernel::Effort<'_>,
 ) -> Result<Answer, Stopped> {
-    let groups = posed.iter().zip(input.groups);
-    let problem = JointProblem {
-        groups: groups.map(|(posed, alike)| Group { points: alike.rams, problem: posed.problem.clone() }).collect(),
-        stock: posed.first().map_or_else(Vec::new, |posed| posed.kinds.iter().map(|piece| piece.stock).collect()),
-        manner: match input.manner {
-            Manner::Together => {
-                kernel::Manner::Together { level_tolerance: super::problem::whole_tenths(input.settings.level_tolerance) }
-            }
-            Manner::EndByEnd { greatest_difference } => {
-                kernel::Manner::EndByEnd { greatest_difference: super::problem::whole_tenths(greatest_difference) }
-            }
-        },
+    let part = kernel::Effort { states: effort.states / 4, ..*effort };
+    let mut best: Option<Answer> = None;
+    for most in STACKS_TOGETHER {
+        let (problem, whole) = joint_problem(input, posed, most);
+        let answer = joint_answer(input, posed, kernel::plan_jointly(&problem, &part))?;
+        let found = answer.plan.is_some() || answer.outcome == SequenceOutcome::Infeasible && whole;
+        if found || whole {
+            return Ok(answer);
+        }
+        best.get_or_insert(answer);
+    }
+    Ok(best.unwrap_or_else(|| Answer::within_effort(None, 1, Proven::Nothing)))
+}
+
+/// The problem, and whether it is searched with all pieces.
+fn joint_problem(input: &SequenceInput<'_>, posed: &[Posed<'_>], most: u64) -> (JointProblem, bool) {
+    let mut whole = true;
+    let groups = posed.iter().zip(input.groups).map(|(posed, alike)| {
+        let short = shortlist(&posed.problem, most);
+        whole &= short.is_none();
+        let all = || posed.problem.pieces.iter().map(|piece| piece.stock_per_point).collect();
+        Group { points: alike.rams, problem: posed.problem.clone(), searched: short.unwrap_or_else(all) }
+    });
+    let groups = groups.collect();
+    let tenths = super::problem::whole_tenths;
+    let manner = match input.manner {
+        Manner::Together => kernel::Manner::Together { level_tolerance: tenths(input.settings.level_tolerance) },
+        Manner::EndByEnd { greatest_difference } => {
+            kernel::Manner::EndByEnd { greatest_difference: tenths(greatest_difference) }
+        }
     };
-    Ok(match kernel::plan_jointly(&problem, effort) {
+    let stock = posed.first().map_or_else(Vec::new, |posed| posed.kinds.iter().map(|piece| piece.stock).collect());
+    (JointProblem { groups, stock, manner }, whole)
+}
+
+fn joint_answer(
+    input: &SequenceInput<'_>,
+    posed: &[Posed<'_>],
+    outcome: Result<JointOutcome, kernel::ProblemError>,
+) -> Result<Answer, Stopped> {
+    Ok(match outcome {
         Err(error) => not_built(error),
         Ok(JointOutcome::Stopped) => return Err(Stopped),
         Ok(JointOutcome::Infeasible { group, reason }) => {

@@ -5,11 +5,11 @@
 
 use super::sequence::EndByEnd;
 use crate::EngineError;
-use crate::load::{Carrier, LoadCase, LoadShares, PhasePlan, Sharing, Slope, envelope_alone};
+use crate::load::{Carrier, LoadCase, LoadShares, PhasePlan, PointShare, Sharing, Slope, envelope_alone};
 use crate::check::Phase;
 use crate::packing_lift::{PackingSequence, PointsAlike, Step, StepKind, TiltedShare, TiltedState};
 use crate::verify::{VerifyInput, enter_shares};
-use ramwright_units::{Angle, Force, Length, Range};
+use ramwright_units::{Angle, Force, ForceRange, Length, Range};
 
 /// Enters what the rams of each end carry at the greatest tilt allowed, either way; gives the greatest of one ram.
 ///
@@ -118,6 +118,14 @@ fn at_top(by_end: &EndByEnd, sequence: &PackingSequence, top: &Step) -> Option<(
     Some((raised, if least.m().abs() <= most.m().abs() { most } else { least }))
 }
 
+/// What a point carries, be it by its rams or by its stacks.
+fn carried(share: &PointShare) -> ForceRange {
+    match share.held {
+        Some(held) if share.share.greatest <= Force::ZERO => held,
+        _ => share.share,
+    }
+}
+
 fn state(
     input: &VerifyInput,
     by_end: &EndByEnd,
@@ -129,7 +137,7 @@ fn state(
     let placed = || input.set.at_points.iter().zip(&shares.points);
     let of_one = placed().map(|(placed, share)| {
         let count = f64::from(placed.count);
-        let range = share.share;
+        let range = carried(share);
         TiltedShare {
             point: share.point.clone(),
             share: Range::new(range.least / count, range.expected / count, range.greatest / count),
@@ -137,7 +145,7 @@ fn state(
     });
     let used = placed().map(|(placed, share)| {
         let capacity = placed.ram.rated_pressure * placed.ram.effective_area * input.settings.capacity_limit;
-        share.share.greatest / f64::from(placed.count) / capacity
+        carried(share).greatest / f64::from(placed.count) / capacity
     });
     let case = tilted_case(input, by_end, raised, difference);
     let carrying: u32 = input.set.at_points.iter().zip(&case.points).filter(|(_, point)| by_end.ends.get(raised).is_some_and(|end| end.contains(&point.id))).map(|(placed, _)| placed.count).sum();

@@ -31,6 +31,10 @@ pub(crate) enum Cure {
     MoreStroke(i64),
     /// So much more over-jack allowance, in tenths of a millimetre.
     MoreAllowance(i64),
+    /// An entry gap over the ram so much smaller, in tenths of a millimetre.
+    SmallerEntryGap(i64),
+    /// A gap for packing pieces so much smaller, in tenths of a millimetre.
+    SmallerPackingGap(i64),
     /// A limit so much higher, in tenths of a millimetre.
     HigherLimit(Stack, i64),
 }
@@ -124,7 +128,8 @@ pub(super) fn before_search(
             let usable_stroke = problem.usable_stroke + more;
             climbs(&Problem { usable_stroke, ..problem.clone() }, endless, meter)
         })?;
-        let cures = cures.map(Cure::MoreStroke).into_iter().collect();
+        let mut cures: Vec<Cure> = cures.map(Cure::MoreStroke).into_iter().collect();
+        cures.extend(smaller_gaps(problem, meter, |changed, meter| climbs(changed, endless, meter))?);
         return Ok(Err(Reason::NoProgress { furthest_rise: free.furthest, cures }));
     }
     if let Some(reason) = limited(problem, model, meter)? {
@@ -243,6 +248,7 @@ pub(super) fn run_out(problem: &Problem, furthest_rise: i64, meter: &mut Meter<'
         solvable(&Problem { allowance: problem.allowance + more, ..problem.clone() }, meter)
     })?;
     cures.extend(allowance.map(Cure::MoreAllowance));
+    cures.extend(smaller_gaps(problem, meter, solvable)?);
     Ok(Reason::PiecesRunOut { shared, furthest_rise, cures })
 }
 
@@ -316,6 +322,22 @@ fn least<'a>(
         }
     }
     Ok(Some(works))
+}
+
+/// The gaps by how much smaller, each on its own, for a trial to succeed.
+fn smaller_gaps<'a>(
+    problem: &Problem,
+    meter: &mut Meter<'a>,
+    trial: impl Fn(&Problem, &mut Meter<'a>) -> Result<bool, Halt>,
+) -> Result<Vec<Cure>, Halt> {
+    let entry = least(problem.ram_gap, meter, |less, meter| {
+        trial(&Problem { ram_gap: problem.ram_gap - less, ..problem.clone() }, meter)
+    })?;
+    let packing = least(problem.packing_gap, meter, |less, meter| {
+        trial(&Problem { packing_gap: problem.packing_gap - less, ..problem.clone() }, meter)
+    })?;
+    let both = [entry.map(Cure::SmallerEntryGap), packing.map(Cure::SmallerPackingGap)];
+    Ok(both.into_iter().flatten().collect())
 }
 
 /// For each kind, the fewest more pieces with which a trial succeeds.

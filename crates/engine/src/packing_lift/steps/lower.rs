@@ -51,7 +51,8 @@ fn let_down(writer: &mut Writer<'_>, cycle: &Cycle, first: bool, to: Option<Tent
         stand(writer, cycle);
         rebuild(writer, cycle);
     } else {
-        for stop in cycle.follow_up.iter().rev() {
+        // What has room under the load on its final bearing is left until it rests there.
+        for stop in cycle.follow_up.iter().rev().filter(|stop| to.is_some() || 0 < stop.rise) {
             pause(writer, cycle, stop);
             remove_piece(writer, stop);
         }
@@ -177,7 +178,7 @@ fn stand(writer: &mut Writer<'_>, cycle: &Cycle) {
 }
 
 fn rebuild(writer: &mut Writer<'_>, cycle: &Cycle) {
-    let text = format!("Rebuild each holding stack as {}; take out before putting in.", writer.named(&cycle.holding_before));
+    let text = format!("At {}: {}.", writer.points(&ALL), writer.rebuilt(&cycle.holding_before));
     writer.standing(0, |standing| standing.holding.clone_from(&cycle.holding_before));
     writer.push(Said {
         kind: StepKind::RebuildStacks,
@@ -192,19 +193,21 @@ fn rebuild(writer: &mut Writer<'_>, cycle: &Cycle) {
 
 /// Down on to the stacks, or at last on to the final bearing.
 fn lower(writer: &mut Writer<'_>, to: Option<Tenths>) {
+    let drop = writer.drop_while_lowering(&ALL);
     writer.standing(0, |standing| {
         standing.rise = to.unwrap_or(NOTHING);
         standing.extension = NOTHING;
         standing.held = if to.is_some() { Held::Stacks } else { Held::FinalBearing };
     });
     let on = if to.is_some() { "on to the holding stacks" } else { "on to its final bearing" };
-    let text = format!("Lower the load {on} under metered flow, the most loaded point watched first, then retract the rams.{}", retract(writer.input));
+    let freed = writer.freed();
+    let text = format!("At {}: {freed}lower the load {on} under metered flow, the most loaded point watched first, then retract the rams.{}", writer.points(&ALL), retract(writer.input));
     writer.push(Said {
         kind: StepKind::Lower,
         who: OPERATOR,
         text: text.into(),
         groups: ALL.to_vec(),
-        drop: None,
+        drop,
         check: REST,
         hold_point: true,
     });

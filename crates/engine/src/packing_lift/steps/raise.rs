@@ -72,13 +72,26 @@ fn parts(
         let last = *done + 1 == own.cycles.len();
         parts.push(Part {
             group,
-            cycle: carried_out(cycle, posed.spare_stroke()),
+            cycle: set_early(carried_out(cycle, posed.spare_stroke()), *done == 0 && posed.problem.first_stack_allowed),
             first: *done == 0,
             on_collars: last && own.end == End::OnCollars,
         });
         *done += 1;
     }
     parts
+}
+
+/// What has room under the load on its own bearing is placed before the first raise.
+fn set_early(mut cycle: Cycle, allowed: bool) -> Cycle {
+    if allowed {
+        for stop in cycle.follow_up.iter().filter(|stop| stop.rise <= 0) {
+            if let Some(count) = cycle.holding_before.get_mut(stop.piece) {
+                *count += 1;
+            }
+        }
+        cycle.follow_up.retain(|stop| 0 < stop.rise);
+    }
+    cycle
 }
 
 fn move_rams(writer: &mut Writer<'_>, from: usize, to: usize) {
@@ -234,6 +247,7 @@ fn follow_up(writer: &mut Writer<'_>, parts: &[Part]) {
     let mut stops: Vec<(&Part, &FollowUp)> =
         parts.iter().flat_map(|part| part.cycle.follow_up.iter().map(move |stop| (part, stop))).collect();
     stops.sort_by_key(|(part, stop)| (stop.rise, part.group));
+    let groups: Vec<usize> = parts.iter().map(|part| part.group).collect();
     for (part, stop) in stops {
         let gap = length(stop.drop_before).mm();
         let pause = format!(
@@ -241,12 +255,13 @@ fn follow_up(writer: &mut Writer<'_>, parts: &[Part]) {
             writer.points(&[part.group])
         );
         raise_all(writer, parts, stop.rise, Some(pause));
-        add_piece(writer, part, stop);
+        add_piece(writer, part, stop, &groups);
     }
     raise_all(writer, parts, i64::MAX, None);
 }
 
-fn add_piece(writer: &mut Writer<'_>, part: &Part, stop: &FollowUp) {
+/// The others wait where they are, on oil as well.
+fn add_piece(writer: &mut Writer<'_>, part: &Part, stop: &FollowUp, all: &[usize]) {
     writer.standing(part.group, |standing| {
         if let Some(count) = standing.holding.get_mut(stop.piece) {
             *count += 1;
@@ -257,14 +272,12 @@ fn add_piece(writer: &mut Writer<'_>, part: &Part, stop: &FollowUp) {
         writer.points(&[part.group]),
         writer.piece(stop.piece)
     );
-    // The others wait where they are, not lower than here by more than the level tolerance.
-    let drop = writer.drop_of(part.group, writer.rise(part.group).max(stop.rise));
     writer.push(Said {
         kind: StepKind::AddPiece,
         who: PACKERS,
         text: text.into(),
         groups: vec![part.group],
-        drop: Some(drop),
+        drop: writer.greatest_drop(all),
         check: FLUSH,
         hold_point: false,
     });
@@ -303,11 +316,7 @@ fn stand(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
 }
 
 fn rebuild(writer: &mut Writer<'_>, part: &Part) {
-    let text = format!(
-        "At {}: rebuild each holding stack as {}; take out before putting in.",
-        writer.points(&[part.group]),
-        writer.named(&part.cycle.holding_after)
-    );
+    let text = format!("At {}: {}.", writer.points(&[part.group]), writer.rebuilt(&part.cycle.holding_after));
     writer.standing(part.group, |standing| standing.holding.clone_from(&part.cycle.holding_after));
     writer.push(Said {
         kind: StepKind::RebuildStacks,
@@ -321,6 +330,7 @@ fn rebuild(writer: &mut Writer<'_>, part: &Part) {
 }
 
 fn lower(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
+    let drop = writer.drop_while_lowering(moving);
     for part in parts {
         writer.standing(part.group, |standing| {
             standing.rise = part.cycle.rest;
@@ -329,8 +339,9 @@ fn lower(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
         });
     }
     let text = format!(
-        "At {}: lower the load on to the holding stacks under metered flow, then retract the rams.{}",
+        "At {}: {}lower the load on to the holding stacks under metered flow, then retract the rams.{}",
         writer.points(moving),
+        writer.freed(),
         retract(writer.input)
     );
     writer.push(Said {
@@ -338,7 +349,7 @@ fn lower(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
         who: OPERATOR,
         text: Text::from(text),
         groups: moving.to_vec(),
-        drop: None,
+        drop,
         check: REST,
         hold_point: true,
     });

@@ -117,6 +117,36 @@ impl<'a> Writer<'a> {
         groups.iter().map(|&group| self.drop_of(group, self.rise(group))).max()
     }
 
+    /// The drop while the load goes down on to its stacks: what follows it is never farther off than the gap, and otherwise the
+    /// stack is as far off as at the beginning.
+    pub(super) fn drop_while_lowering(&self, groups: &[usize]) -> Option<i64> {
+        if self.input.rebuilds() {
+            return self.posed.iter().map(|posed| posed.problem.follow_up_gap).max();
+        }
+        self.greatest_drop(groups).map(|drop| drop.max(0))
+    }
+
+    /// What is done first where the load stands on something that must be freed.
+    pub(super) fn freed(&self) -> String {
+        let gap = self.input.settings.follow_up_gap.mm();
+        match self.input.second_support {
+            _ if self.input.ram.lock_collar => {
+                format!("raise the load off the collars, back them off and keep them within {gap:.1} mm; ")
+            }
+            Some(second) => format!("take the load off {second} and keep that within {gap:.1} mm; "),
+            None => String::new(),
+        }
+    }
+
+    /// A stack that is rebuilt, in words.
+    pub(super) fn rebuilt(&self, counts: &[u32]) -> String {
+        if counts.iter().all(|count| *count == 0) {
+            "take each holding stack out".into()
+        } else {
+            format!("rebuild each holding stack as {}; take out before putting in", self.named(counts))
+        }
+    }
+
     /// Points of some groups, as they are named in a text.
     pub(super) fn points(&self, groups: &[usize]) -> String {
         let ids: Vec<&str> = self.ids(groups).collect();

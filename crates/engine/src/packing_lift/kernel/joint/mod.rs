@@ -90,7 +90,7 @@ pub(crate) fn plan_jointly(problem: &JointProblem, effort: &Effort<'_>) -> Resul
     }
     let at_least = match problem.manner {
         Manner::Together { .. } => alone.iter().copied().max().unwrap_or(1),
-        Manner::EndByEnd { .. } => alone.iter().sum(),
+        Manner::EndByEnd { greatest_difference } => alone.iter().sum::<usize>().max(turns_needed(problem, greatest_difference)),
     };
     let sides: Result<Vec<Option<Side>>, Halt> =
         problem.groups.iter().map(|group| Side::new(group, &mut meter)).collect();
@@ -108,11 +108,22 @@ pub(crate) fn plan_jointly(problem: &JointProblem, effort: &Effort<'_>) -> Resul
     })
 }
 
-fn nothing(lower_bound: usize) -> JointOutcome {
-    JointOutcome::BestWithinEffort { plan: None, lower_bound: whole(lower_bound), proven: Proven::Nothing }
+/// Turns that two ends need for the difference alone: at the top of each raise an end is above the other by no more than the
+/// difference, and rests lower by the gap of the last piece at least. So the ends climb by so much in each turn, and the last
+/// two turns bring both to the end.
+fn turns_needed(problem: &JointProblem, difference: i64) -> usize {
+    let [one, _] = problem.groups.as_slice() else { return 1 };
+    let climb = difference - one.problem.packing_gap;
+    let turns = one.problem.travel.checked_div(climb.max(1)).unwrap_or(0)
+        + i64::from(0 < one.problem.travel.checked_rem(climb.max(1)).unwrap_or(0));
+    usize::try_from(turns.min(i64::from(u16::MAX))).unwrap_or(1).saturating_add(1)
 }
 
-fn whole(cycles: usize) -> u32 {
+fn nothing(lower_bound: usize) -> JointOutcome {
+    JointOutcome::BestWithinEffort { plan: None, lower_bound: number(lower_bound), proven: Proven::Nothing }
+}
+
+fn number(cycles: usize) -> u32 {
     u32::try_from(cycles).unwrap_or(u32::MAX)
 }
 
@@ -124,6 +135,7 @@ fn search(
     meter: &mut Meter<'_>,
 ) -> Result<Result<JointOutcome, Halt>, ProblemError> {
     let mut frame = Frame::new(problem, sides)?;
+    let whole = problem.groups.iter().all(Group::is_whole);
     let mut lower_bound = at_least;
     for cycles in at_least..=at_least + CYCLES_BEYOND {
         frame.cycles = cycles;
@@ -131,10 +143,10 @@ fn search(
         match meter.part(share, |meter| cheapest(&frame, meter)) {
             Ok(Found::Best(moves, cost)) => {
                 let plan = write::write(problem, &frame, &moves, cost, lower_bound);
-                return Ok(Ok(if lower_bound == cycles {
-                    JointOutcome::Optimal(plan)
-                } else {
-                    within(plan, lower_bound, Proven::Nothing)
+                return Ok(Ok(match (lower_bound == cycles, whole) {
+                    (true, true) => JointOutcome::Optimal(plan),
+                    (true, false) => within(plan, lower_bound, Proven::Cycles),
+                    (false, _) => within(plan, lower_bound, Proven::Nothing),
                 }));
             }
             Ok(Found::Some(moves, cost)) => {
@@ -143,18 +155,18 @@ fn search(
                 return Ok(Ok(within(plan, lower_bound, proven)));
             }
             // With this number proven out of the question, the next is the bound.
-            Ok(Found::Never) if lower_bound == cycles => lower_bound += 1,
+            Ok(Found::Never) if whole && lower_bound == cycles => lower_bound += 1,
             Ok(Found::Never | Found::NotYet) => {}
             Err(halt) => return Ok(Err(halt)),
         }
     }
     Ok(Ok(if lower_bound == at_least + CYCLES_BEYOND + 1 {
-        JointOutcome::NotWithin { cycles: whole(at_least + CYCLES_BEYOND) }
+        JointOutcome::NotWithin { cycles: number(at_least + CYCLES_BEYOND) }
     } else {
         nothing(lower_bound)
     }))
 }
 
 fn within(plan: JointPlan, lower_bound: usize, proven: Proven) -> JointOutcome {
-    JointOutcome::BestWithinEffort { plan: Some(plan), lower_bound: whole(lower_bound), proven }
+    JointOutcome::BestWithinEffort { plan: Some(plan), lower_bound: number(lower_bound), proven }
 }

@@ -9,6 +9,24 @@ pub(crate) struct Group {
     pub points: u32,
     /// Their problem, with the whole stock to themselves.
     pub problem: Problem,
+    /// Pieces of each kind per point with which plans are sought; fewer than there are where all would be too many to search.
+    pub searched: Vec<u32>,
+}
+
+impl Group {
+    /// The problem with the pieces with which plans are sought.
+    pub(super) fn sought(&self) -> Problem {
+        let mut sought = self.problem.clone();
+        for (piece, count) in sought.pieces.iter_mut().zip(&self.searched) {
+            piece.stock_per_point = piece.stock_per_point.min(*count);
+        }
+        sought
+    }
+
+    /// Whether that is all pieces.
+    pub(super) fn is_whole(&self) -> bool {
+        self.problem.pieces.iter().zip(&self.searched).all(|(piece, count)| piece.stock_per_point <= *count)
+    }
 }
 
 /// How the groups go up.

@@ -33,7 +33,7 @@ pub(super) struct Side {
 impl Side {
     /// Lists the stacks of a group; `None` if they are too many.
     pub(super) fn new(group: &Group, meter: &mut Meter<'_>) -> Result<Option<Self>, Halt> {
-        let problem = &group.problem;
+        let problem = &group.sought();
         let Ok(model) = Model::new(problem) else { return Ok(None) };
         let Some(stacks) = Stacks::new(&model, STACKS_MOST, meter)? else { return Ok(None) };
         let needed = rises_needed(&model, meter)?;

@@ -240,7 +240,8 @@ prop_compose! {
                 pieces: pieces.collect(),
                 first_stack_allowed: true,
             };
-            Group { points, problem }
+            let searched = problem.pieces.iter().map(|piece| piece.stock_per_point).collect();
+            Group { points, problem, searched }
         };
         JointProblem {
             groups: vec![group(points.0, spare.0, stand.0), group(points.1, spare.1, stand.1)],
@@ -275,7 +276,9 @@ proptest! {
 
 fn of(points: u32, problem: Problem) -> Group {
     let pieces = problem.pieces.iter().map(|piece| PieceType { stock_per_point: piece.stock_per_point / points, ..piece.clone() });
-    Group { points, problem: Problem { pieces: pieces.collect(), ..problem } }
+    let problem = Problem { pieces: pieces.collect(), ..problem };
+    let searched = problem.pieces.iter().map(|piece| piece.stock_per_point).collect();
+    Group { points, problem, searched }
 }
 
 /// Two equal groups within any tolerance are one group of all their points.
