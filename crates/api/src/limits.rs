@@ -58,6 +58,8 @@ pub struct Limits {
     pub json_depth: u64,
     /// States that a search visits if the request does not say.
     pub search_states: u64,
+    /// The same for a packing-lift sequence that is asked for by itself.
+    pub sequence_states: u64,
     /// Bounds of quantities.
     pub quantities: Vec<QuantityLimit>,
     /// Bounds of plain numbers.
@@ -85,6 +87,7 @@ pub fn limits(body_bytes: u64) -> Limits {
         name_characters: count(NAME_LENGTH),
         json_depth: JSON_DEPTH,
         search_states: defaults::SEARCH_STATES,
+        sequence_states: defaults::SEQUENCE_STATES,
         quantities: QUANTITY_BOUNDS.iter().chain(CATALOGUE_BOUNDS).map(quantity).collect(),
         numbers: NUMBER_BOUNDS.iter().map(number).collect(),
     }

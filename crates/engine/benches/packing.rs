@@ -4,22 +4,71 @@
 #![allow(
     clippy::expect_used,
     clippy::print_stdout,
-    dead_code,
+    clippy::disallowed_methods,
     missing_docs,
-    reason = "a bench stops at what it does not expect, prints what it measured, and uses a part of what tests share"
+    reason = "a bench stops at what it does not expect, reads the clock and prints what it measured"
 )]
 
 #[path = "../tests/support/instances.rs"]
 mod instances;
 
-use instances::{Instance, instances};
+use instances::{Instance, Piece, instances};
+use ramwright_engine::catalogue::PackingUse;
 use serde_json::json;
 use std::time::Instant;
 
 /// Full effort: the most states that a request may ask for.
-const STATES: u64 = 200_000_000;
+const STATES: u64 = 2_000_000_000;
 /// Each instance is planned so often; the middle time counts.
 const REPEAT: usize = 5;
+
+/// Jobs of one yard that differ in one thing: how far the load goes, how many pieces there are, of how many kinds.
+fn growing() -> Vec<(&'static str, u32, Instance)> {
+    const KINDS: [(u32, u32); 8] = [(200, 80), (1000, 12), (100, 6), (50, 6), (400, 4), (30, 4), (150, 4), (20, 4)];
+    let job = |travel: u32, times: u32, kinds: usize| Instance {
+        name: "growth".into(),
+        class: "growth".into(),
+        points: 1,
+        clearance: 2500,
+        packing_clearance: 2500,
+        travel,
+        allowance: 100,
+        closed_height: 2200,
+        plates: 0,
+        ram_gap: 50,
+        usable_stroke: 800,
+        packing_gap: 30,
+        follow_up_gap: 250,
+        lock_collar: false,
+        cycles_at_most: 60,
+        pieces: KINDS
+            .iter()
+            .take(kinds)
+            .map(|&(thickness, stock)| Piece {
+                id: format!("p{thickness}"),
+                thickness,
+                width: 9000,
+                mass: thickness,
+                members: 1,
+                settlement_least: 0,
+                settlement_greatest: 2,
+                use_: PackingUse::Either,
+                stock: stock * times,
+            })
+            .collect(),
+    };
+    let mut jobs = Vec::new();
+    for travel in [2000, 4000, 8000, 12_000] {
+        jobs.push(("travel", travel, job(travel, 1, 4)));
+    }
+    for times in [1, 2, 4] {
+        jobs.push(("pieces", times, job(4000, times, 4)));
+    }
+    for kinds in [2, 4, 6, 8] {
+        jobs.push(("kinds", kinds, job(4000, 1, usize::try_from(kinds).unwrap_or(0))));
+    }
+    jobs
+}
 
 fn main() {
     let wanted: Vec<String> = std::env::args().skip(1).filter(|argument| !argument.starts_with('-')).collect();
@@ -42,6 +91,15 @@ fn main() {
         let plan = plan.expect("planned at least once");
         let line = json!({"name": instance.name, "class": instance.class, "ms": middle, "outcome": plan.outcome, "cycles": plan.cycles, "pieces_handled": plan.pieces_handled, "why": plan.why, "reason": plan.reason});
         println!("{line}");
+    }
+    for (what, value, job) in growing().into_iter().filter(|_| wanted.is_empty()) {
+        let start = Instant::now();
+        let plan = job.plan(STATES);
+        let ms = start.elapsed().as_secs_f64() * 1e3;
+        println!(
+            "{}",
+            json!({"growth": what, "value": value, "ms": ms, "cycles": plan.cycles, "outcome": plan.outcome})
+        );
     }
     times.sort_by(f64::total_cmp);
     let at = |share: usize| times.get((times.len().saturating_sub(1)) * share / 100).copied().unwrap_or(0.0);

@@ -85,5 +85,7 @@ pub const ALUMINIUM_MODULUS: Stress = Stress::from_mpa(70_000.0);
 /// which is the safe side for level errors.
 pub const BULK_MODULUS: OilPressure = OilPressure::from_bar(20_000.0);
 
-/// States that a packing-lift search may visit.
+/// States that the search for one packing-lift sequence may visit where nothing else is asked for.
+pub const SEQUENCE_STATES: u64 = 200_000_000;
+/// States that a packing-lift search may visit, once for each candidate of a search of ram sets.
 pub const SEARCH_STATES: u64 = 2_000_000;

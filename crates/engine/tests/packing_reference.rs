@@ -17,8 +17,8 @@ use instances::{Instance, Solved, instances, solved};
 use ramwright_engine::packing_lift::{PackingSequence, SequenceOutcome};
 use std::collections::BTreeMap;
 
-/// States for each plan: more than any of them takes.
-const STATES: u64 = 60_000_000;
+/// States for each plan: the most that a request may ask for.
+const STATES: u64 = 2_000_000_000;
 
 fn pairs() -> Vec<(Instance, Solved)> {
     let mut solved: BTreeMap<String, Solved> = solved().into_iter().map(|one| (one.name.clone(), one)).collect();

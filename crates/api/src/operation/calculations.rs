@@ -4,8 +4,8 @@ use super::Operation;
 use crate::read::Pointer;
 use crate::request::{
     AssessCircuitRequest, Context, PlanLiftRequest, Section, Sections, SequenceRequest, ShareLoadRequest, SizeRequest,
-    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_line, parse_sequence, parse_set, parse_settings,
-    plates_of, single_model,
+    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_line, parse_sequence, parse_set,
+    parse_settings, plates_of, single_model,
 };
 use ramwright_engine::catalogue::Packing;
 use ramwright_engine::check::{Source, Status};
@@ -17,7 +17,7 @@ use ramwright_engine::ram::Ram;
 use ramwright_engine::remark::Caution;
 use ramwright_engine::size::{SizeInput, Sizing, size_ram_set};
 use ramwright_engine::verify::{Counts, RamSet, Verdict, Verification, VerifyInput, verify_ram_set};
-use ramwright_engine::{Effort, EngineError};
+use ramwright_engine::{Effort, EngineError, defaults};
 
 /// What every point carries.
 pub struct ShareLoad;
@@ -208,6 +208,7 @@ pub struct SequenceTask {
 
 impl Operation for SequencePackingLifts {
     const NAME: &'static str = "sequence_packing_lifts";
+    const STATES: u64 = defaults::SEQUENCE_STATES;
     const PATH: &'static str = "/v1/packing-lifts/sequence";
     type Request = SequenceRequest;
     type Input = SequenceTask;
@@ -219,7 +220,11 @@ impl Operation for SequencePackingLifts {
         let ram = single_model(&input.set, context);
         let at = Pointer::default().field("load_case");
         if input.case.task != Task::Raise {
-            context.inconsistent(&at.field("task"), "a packing-lift sequence moves a load up or down", "use the task \"raise\"");
+            context.inconsistent(
+                &at.field("task"),
+                "a packing-lift sequence moves a load up or down",
+                "use the task \"raise\"",
+            );
         }
         let how = how??;
         let groups = how.groups(&input);

@@ -10,7 +10,7 @@ use crate::read::Read;
 use crate::request::{Context, Sections, Yard};
 use ramwright_engine::remark::Caution;
 use ramwright_engine::verify::Verdict;
-use ramwright_engine::{Effort, EngineError};
+use ramwright_engine::{Effort, EngineError, defaults};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use utoipa::ToSchema;
@@ -21,6 +21,8 @@ pub trait Operation {
     const NAME: &'static str;
     /// The path to which its requests are sent.
     const PATH: &'static str;
+    /// States that it visits if the request does not say.
+    const STATES: u64 = defaults::SEARCH_STATES;
     /// The request as it is sent.
     type Request: Read + ToSchema;
     /// The engine's input.

@@ -57,7 +57,7 @@ impl<O: Operation> Prepared<O> {
             catalogue,
             assumptions: context.assumptions,
             cautions: context.cautions,
-            states: parse_effort(&sections.settings),
+            states: parse_effort(&sections.settings, O::STATES),
         })
     }
 

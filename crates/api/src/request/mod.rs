@@ -28,8 +28,9 @@ pub use line_wire::{
 pub use sections::{Section, Sections};
 pub use sequence_wire::{EndByEndSent, Ends, MOST_KINDS_IN_A_STACK, SequenceSent, StackPieceSent, StackPieces};
 pub use wire::{
-    AssessCircuitRequest, CircuitSent, HandlingSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest, RamSetSent, RamsAtPointSent,
-    RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest, SizeRequest, VerifyRequest,
+    AssessCircuitRequest, CircuitSent, HandlingSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest, RamSetSent,
+    RamsAtPointSent, RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest, SizeRequest,
+    VerifyRequest,
 };
 
 pub use words::{

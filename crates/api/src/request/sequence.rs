@@ -21,7 +21,9 @@ pub(crate) fn parse_sequence(
 ) -> Option<HowItGoes> {
     let sent = match section {
         Section::Faulty => return None,
-        Section::Absent => return Some(HowItGoes { direction: Direction::Raise, end_by_end: None, second_support: None }),
+        Section::Absent => {
+            return Some(HowItGoes { direction: Direction::Raise, end_by_end: None, second_support: None });
+        }
         Section::Sent(sent) => sent,
     };
     let at = Pointer::default().field("sequence");
@@ -75,12 +77,7 @@ fn stack(pieces: &StackPieces, yard: &Yard, at: &Pointer, context: &mut Context<
     pieces.0.iter().map(count).collect()
 }
 
-fn ends(
-    sent: &EndByEndSent,
-    case: Option<&LoadCaseSent>,
-    at: &Pointer,
-    context: &mut Context<'_>,
-) -> Option<EndByEnd> {
+fn ends(sent: &EndByEndSent, case: Option<&LoadCaseSent>, at: &Pointer, context: &mut Context<'_>) -> Option<EndByEnd> {
     let known: Vec<&str> = case?.points.0.iter().map(|point| point.id.0.as_str()).collect();
     let place = at.field("ends");
     let mut seen = BTreeSet::new();

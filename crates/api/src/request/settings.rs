@@ -103,9 +103,9 @@ pub(crate) fn parse_settings(
 }
 
 /// How many states a search may visit.
-pub(crate) fn parse_effort(section: &Section<SettingsSent>) -> u64 {
+pub(crate) fn parse_effort(section: &Section<SettingsSent>, default: u64) -> u64 {
     let states = section.sent().and_then(|sent| sent.search_states.as_ref());
-    states.map_or(defaults::SEARCH_STATES, |states| u64::from(states.count()))
+    states.map_or(default, |states| u64::from(states.count()))
 }
 
 fn value<B: NumberBound>(number: Option<&Number<B>>) -> Option<f64> {
@@ -194,9 +194,24 @@ fn handling(sent: Option<&SettingsSent>, reader: &mut Reader<'_, '_>) -> Handlin
     };
     let field = |of: fn(&HandlingSent) -> Option<&HandlingTime>| sent.and_then(of);
     Handling {
-        per_piece: time("per_piece", field(|s| s.per_piece.as_ref()), defaults::TIME_PER_PIECE, "time to place or take out one piece"),
-        per_ram: time("per_ram", field(|s| s.per_ram.as_ref()), defaults::TIME_PER_RAM, "time to set a ram, or to move it over"),
-        prove_lift: time("prove_lift", field(|s| s.prove_lift.as_ref()), defaults::TIME_OF_PROVE_LIFT, "time of a prove lift"),
+        per_piece: time(
+            "per_piece",
+            field(|s| s.per_piece.as_ref()),
+            defaults::TIME_PER_PIECE,
+            "time to place or take out one piece",
+        ),
+        per_ram: time(
+            "per_ram",
+            field(|s| s.per_ram.as_ref()),
+            defaults::TIME_PER_RAM,
+            "time to set a ram, or to move it over",
+        ),
+        prove_lift: time(
+            "prove_lift",
+            field(|s| s.prove_lift.as_ref()),
+            defaults::TIME_OF_PROVE_LIFT,
+            "time of a prove lift",
+        ),
         per_hold_point: time(
             "per_hold_point",
             field(|s| s.per_hold_point.as_ref()),

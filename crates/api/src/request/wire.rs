@@ -8,9 +8,8 @@ use crate::catalogue::InlineCatalogue;
 use crate::catalogue::Words;
 use crate::read::List;
 use crate::sent::{
-    CrewCount, HandlingTime, PumpFlow,
-    DensityOfOil, Gap, HeavierFactor, Name, OilTemperature, RamsAtPoint, RamsTried, SafetyFactor, SearchStates,
-    UnitCount, Viscosity, WorkingLimit,
+    CrewCount, DensityOfOil, Gap, HandlingTime, HeavierFactor, Name, OilTemperature, PumpFlow, RamsAtPoint, RamsTried,
+    SafetyFactor, SearchStates, UnitCount, Viscosity, WorkingLimit,
 };
 use crate::wire_struct;
 use ramwright_units::Profile;

@@ -166,5 +166,5 @@ number_bounds! {
     /// How many crews handle packing at the same time.
     CrewCount: 1.0 ..= 20.0, true;
     /// How many states a search may visit.
-    SearchStates: 1_000.0 ..= 20_000_000.0, true;
+    SearchStates: 1_000.0 ..= 2_000_000_000.0, true;
 }

@@ -1,7 +1,7 @@
 //! From typed heights to the planner's whole tenths of a millimetre, each rounded to its safe side.
 
-use super::kernel::{CollarEnd, Goal, LENGTH_MAX, PARTS_MAX, PieceType, Problem, Restack, Use};
 use super::input::{Direction, Manner, PointsAlike, SequenceInput};
+use super::kernel::{CollarEnd, Goal, LENGTH_MAX, PARTS_MAX, PieceType, Problem, Restack, Use};
 use super::stack_rules::{KindRules, Order, base_feet, rules};
 use crate::Text;
 use crate::catalogue::{Packing, PackingUse};
@@ -136,7 +136,8 @@ fn ends_on_collars(input: &SequenceInput<'_>) -> bool {
 /// By how much a holding stack may stand lower than the planner counts it, since thicknesses are rounded up.
 fn rounding_of_a_stack(kinds: &[&Packing], pieces: &[PieceType]) -> i64 {
     let of_kind = |(packing, piece): (&&Packing, &PieceType)| {
-        let most = piece.holding_height_limit.checked_div(piece.thickness).unwrap_or(0).min(i64::from(piece.stock_per_point));
+        let most =
+            piece.holding_height_limit.checked_div(piece.thickness).unwrap_or(0).min(i64::from(piece.stock_per_point));
         let each = up(packing.thickness) - down(packing.thickness);
         most * each
     };

@@ -1,6 +1,6 @@
 //! The packing-lift sequence of a load.
 
-use super::input::{Direction, Manner, SequenceInput};
+use super::input::{Direction, Manner, PointsAlike, SequenceInput};
 use super::kernel::{self, End, Group, JointOutcome, JointPlan, JointProblem, Outcome, Plan, Proven};
 use super::problem::{Posed, pose, yard};
 use super::reasons::{in_words, named, not_within, outside, stands_otherwise};
@@ -64,19 +64,50 @@ impl Answer {
 /// # Errors
 /// [`Stopped`] if the caller stopped the work.
 pub fn sequence_packing_lifts(input: &SequenceInput<'_>, effort: Effort<'_>) -> Result<PackingSequence, Stopped> {
+    let equal = planned(input, effort)?;
+    let Some(groups) = apart(input, &equal, effort) else { return Ok(equal) };
+    let unequal = planned(&SequenceInput { groups: &groups, ..input.clone() }, effort)?;
+    let fewer = unequal.cycles.is_some_and(|cycles| equal.cycles.is_none_or(|equal| cycles < equal));
+    Ok(if fewer { unequal } else { equal })
+}
+
+fn planned(input: &SequenceInput<'_>, effort: Effort<'_>) -> Result<PackingSequence, Stopped> {
     let yard = yard(input);
     let posed: Vec<Posed<'_>> = input.groups.iter().map(|group| pose(input, &yard, group)).collect();
-    let effort = kernel::Effort { states: effort.states, stop: effort.stop };
-    let answer = match (posed.as_slice(), input.direction, input.manner) {
-        ([one], Direction::Lower { stands_on }, _) => let_down(input, one, stands_on, &effort)?,
+    let answer = answer_of(input, &posed, &kernel::Effort { states: effort.states, stop: effort.stop })?;
+    Ok(written(input, &posed, &answer))
+}
+
+/// Points that are taken apart at most.
+const APART_MOST: usize = 6;
+/// States from which on it is tried: it takes as much again, and a search of ram sets asks for many sequences.
+const APART_STATES: u64 = 20_000_000;
+
+/// Equal points one by one, where stacks of other pieces at each of them could do with fewer packing lifts: the stock does not
+/// divide among the points, and the sequence of equal stacks is not known to have the fewest.
+fn apart(input: &SequenceInput<'_>, equal: &PackingSequence, effort: Effort<'_>) -> Option<Vec<PointsAlike>> {
+    let [all] = input.groups else { return None };
+    let rams = u32::try_from(all.points.len()).ok().filter(|points| *points == all.rams)?;
+    let could = (2..=APART_MOST).contains(&all.points.len())
+        && *input.direction == Direction::Raise
+        && APART_STATES <= effort.states
+        && input.pieces.iter().any(|piece| piece.stock.checked_rem(rams) != Some(0))
+        && equal.cycles.is_none_or(|cycles| equal.lower_bound < cycles);
+    could.then(|| {
+        all.points.iter().map(|point| PointsAlike { points: vec![point.clone()], rams: 1, ..all.clone() }).collect()
+    })
+}
+
+fn answer_of(input: &SequenceInput<'_>, posed: &[Posed<'_>], effort: &kernel::Effort<'_>) -> Result<Answer, Stopped> {
+    Ok(match (posed, input.direction, input.manner) {
+        ([one], Direction::Lower { stands_on }, _) => let_down(input, one, stands_on, effort)?,
         (_, Direction::Lower { .. }, _) => Answer::infeasible(outside(
             "points_differ",
             "a load is let down at points of one clearance only; plan it end by end by hand",
         )),
-        ([one], Direction::Raise, Manner::Together) => alike(one, &effort)?,
-        (_, Direction::Raise, _) => jointly(input, &posed, &effort)?,
-    };
-    Ok(written(input, &posed, answer))
+        ([one], Direction::Raise, Manner::Together) => alike(one, effort)?,
+        (_, Direction::Raise, _) => jointly(input, posed, effort)?,
+    })
 }
 
 /// Points that are all alike.
@@ -134,7 +165,8 @@ fn plan_down(problem: &kernel::Problem, effort: &kernel::Effort<'_>) -> Result<O
         for ((piece, short), standing) in less.pieces.iter_mut().zip(short).zip(stack) {
             piece.stock_per_point = piece.stock_per_point.min(short.saturating_add(*standing));
         }
-        if let Outcome::Optimal(plan) | Outcome::BestWithinEffort { plan: Some(plan), .. } = kernel::plan(&less, &half)? {
+        if let Outcome::Optimal(plan) | Outcome::BestWithinEffort { plan: Some(plan), .. } = kernel::plan(&less, &half)?
+        {
             let fewest = u32::try_from(plan.cycles.len()).is_ok_and(|cycles| cycles <= lower_bound);
             let proven = if fewest { Proven::Cycles } else { Proven::Nothing };
             let plan = Some(Plan { lower_bound, ..plan });
@@ -166,11 +198,7 @@ fn not_built(error: kernel::ProblemError) -> Answer {
 const STACKS_TOGETHER: [u64; 4] = [4_000, 1_200, 400, 120];
 
 /// Groups of points that differ: with all pieces where these are few, and otherwise with ever shorter lists of them.
-fn jointly(
-    input: &SequenceInput<'_>,
-    posed: &[Posed<'_>],
-    effort: &kernel::Effort<'_>,
-) -> Result<Answer, Stopped> {
+fn jointly(input: &SequenceInput<'_>, posed: &[Posed<'_>], effort: &kernel::Effort<'_>) -> Result<Answer, Stopped> {
     let part = kernel::Effort { states: effort.states / 4, ..*effort };
     let mut best: Option<Answer> = None;
     for most in STACKS_TOGETHER {
@@ -266,8 +294,8 @@ fn plan_all_or_fewer(problem: &kernel::Problem, effort: &kernel::Effort<'_>) -> 
     Ok(Outcome::BestWithinEffort { plan, lower_bound, proven })
 }
 
-fn written(input: &SequenceInput<'_>, posed: &[Posed<'_>], answer: Answer) -> PackingSequence {
-    let mut sequence = empty(input, posed, &answer);
+fn written(input: &SequenceInput<'_>, posed: &[Posed<'_>], answer: &Answer) -> PackingSequence {
+    let mut sequence = empty(input, posed, answer);
     let Some(plan) = &answer.plan else { return sequence };
     let cycles = u32::try_from(plan.turns.len()).unwrap_or(u32::MAX);
     if 1 < cycles && input.settings.packing_lifts == PackingLifts::NotAllowed {

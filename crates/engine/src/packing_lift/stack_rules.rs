@@ -7,7 +7,9 @@
 use super::kernel::KindSet;
 use crate::catalogue::{Packing, PackingForm};
 use crate::check::{NoLines, Status};
-use crate::support::stack::{OffCentre, Stack, StackLoad, greatest_height, overhang_check, plumb_height, stack_bearing};
+use crate::support::stack::{
+    OffCentre, Stack, StackLoad, greatest_height, overhang_check, plumb_height, stack_bearing,
+};
 use crate::support::{DesignBasis, Face};
 use ramwright_units::{Force, Length};
 

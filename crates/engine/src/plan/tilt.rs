@@ -5,8 +5,8 @@
 
 use super::sequence::EndByEnd;
 use crate::EngineError;
-use crate::load::{Carrier, LoadCase, LoadShares, PhasePlan, PointShare, Sharing, Slope, envelope_alone};
 use crate::check::Phase;
+use crate::load::{Carrier, LoadCase, LoadShares, PhasePlan, PointShare, Sharing, Slope, envelope_alone};
 use crate::packing_lift::{PackingSequence, PointsAlike, Step, StepKind, TiltedShare, TiltedState};
 use crate::verify::{VerifyInput, enter_shares};
 use ramwright_units::{Angle, Force, ForceRange, Length, Range};
@@ -45,9 +45,10 @@ fn tilted_case(input: &VerifyInput, by_end: &EndByEnd, raised: usize, difference
     let mut case = input.case.clone();
     let axis = axis(&case, by_end, raised);
     let on_rams = by_end.ends.get(raised);
-    let carriers = case.points.iter().map(|point| {
-        if on_rams.is_some_and(|end| end.contains(&point.id)) { Carrier::Ram } else { Carrier::Packing }
-    });
+    let carriers = case
+        .points
+        .iter()
+        .map(|point| if on_rams.is_some_and(|end| end.contains(&point.id)) { Carrier::Ram } else { Carrier::Packing });
     let carriers = carriers.collect();
     if let Sharing::Placed(placed) = &mut case.sharing {
         let plan = PhasePlan::independent(Phase::Raising, case.points.len());
@@ -56,7 +57,11 @@ fn tilted_case(input: &VerifyInput, by_end: &EndByEnd, raised: usize, difference
     if let Some((span, toward_low)) = axis {
         let angle = Angle::from_rad(libm::atan((difference / span).abs()));
         // Down from the raised end, or up to it where it is still the lower one.
-        let toward = if difference < Length::ZERO { Angle::from_rad(toward_low.rad() + std::f64::consts::PI) } else { toward_low };
+        let toward = if difference < Length::ZERO {
+            Angle::from_rad(toward_low.rad() + std::f64::consts::PI)
+        } else {
+            toward_low
+        };
         case.actions.slope = Some(match case.actions.slope {
             None => Slope { angle, toward: Some(toward) },
             Some(slope) => Slope { angle: Angle::from_rad(slope.angle.rad() + angle.rad()), toward: None },
@@ -83,7 +88,8 @@ fn axis(case: &LoadCase, by_end: &EndByEnd, raised: usize) -> Option<(Length, An
     let (dx, dy) = (b.0 - a.0, b.1 - a.1);
     let long = (dx * dx + dy * dy).sqrt();
     let along = |p: &(f64, f64)| ((p.0 - a.0) * dx + (p.1 - a.1) * dy) / long;
-    let nearest = other.iter().map(along).fold(f64::INFINITY, f64::min) - mine.iter().map(along).fold(f64::NEG_INFINITY, f64::max);
+    let nearest = other.iter().map(along).fold(f64::INFINITY, f64::min)
+        - mine.iter().map(along).fold(f64::NEG_INFINITY, f64::max);
     (0.0 < nearest && nearest.is_finite()).then(|| (Length::from_m(nearest), Angle::from_rad(libm::atan2(dy, dx))))
 }
 
@@ -148,7 +154,14 @@ fn state(
         carried(share).greatest / f64::from(placed.count) / capacity
     });
     let case = tilted_case(input, by_end, raised, difference);
-    let carrying: u32 = input.set.at_points.iter().zip(&case.points).filter(|(_, point)| by_end.ends.get(raised).is_some_and(|end| end.contains(&point.id))).map(|(placed, _)| placed.count).sum();
+    let carrying: u32 = input
+        .set
+        .at_points
+        .iter()
+        .zip(&case.points)
+        .filter(|(_, point)| by_end.ends.get(raised).is_some_and(|end| end.contains(&point.id)))
+        .map(|(placed, _)| placed.count)
+        .sum();
     Ok(TiltedState {
         cycle,
         raised: by_end.ends.get(raised).cloned().unwrap_or_default(),

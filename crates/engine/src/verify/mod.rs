@@ -15,8 +15,8 @@ mod station;
 mod verdict;
 mod verification;
 
-pub(crate) use demand::stack_demand;
 pub(crate) use checks::{holding_check, station_checks};
+pub(crate) use demand::stack_demand;
 pub(crate) use linked::linked_areas;
 pub use margins::{CentreMargin, Margin, Toward};
 pub(crate) use points_alike::enter_shares;

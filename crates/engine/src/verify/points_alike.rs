@@ -41,11 +41,7 @@ pub fn points_alike(case: &LoadCase, set: &RamSet) -> Result<Vec<PointsAlike>, &
 ///
 /// # Errors
 /// What is missing, or what differs within an end.
-pub fn points_of_ends(
-    case: &LoadCase,
-    set: &RamSet,
-    ends: &[Vec<String>],
-) -> Result<Vec<PointsAlike>, &'static str> {
+pub fn points_of_ends(case: &LoadCase, set: &RamSet, ends: &[Vec<String>]) -> Result<Vec<PointsAlike>, &'static str> {
     let mut groups = Vec::new();
     for end in ends {
         let mut group: Option<PointsAlike> = None;

@@ -63,13 +63,7 @@ pub struct Verification {
 impl VerifyInput {
     /// What every check is made from.
     pub(crate) fn context(&self) -> Context<'_> {
-        Context {
-            case: &self.case,
-            set: &self.set,
-            settings: &self.settings,
-            packing: &self.packing,
-            line: &self.line,
-        }
+        Context { case: &self.case, set: &self.set, settings: &self.settings, packing: &self.packing, line: &self.line }
     }
 }
 

@@ -1,6 +1,10 @@
 //! The generated instances under `tests/reference/packing_lifts`, asked of the planner.
 
-#![allow(dead_code, reason = "test and bench each read a part")]
+#![allow(
+    dead_code,
+    clippy::struct_excessive_bools,
+    reason = "test and bench each read a part of the files as they are"
+)]
 
 use ramwright_engine::Effort;
 use ramwright_engine::catalogue::{Packing, PackingForm, PackingMaterial, PackingUse};

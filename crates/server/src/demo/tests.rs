@@ -171,3 +171,15 @@ fn verify_the_example_catalogue_is_acceptable_and_leaves_something_open() {
     assert!(check.acceptable, "{:?}", check.faults);
     assert!(!check.remarks.is_empty());
 }
+
+/// The README shows the transformer's sequence as the demo prints it.
+#[test]
+fn verify_the_readme_shows_the_sequence_as_it_is_printed() {
+    let text = printed(&lift("transformer"));
+    let start = text.find("PACKING LIFTS").unwrap();
+    let section = text[start..].split("\n\n").take(2).collect::<Vec<_>>().join("\n\n");
+    let readme = include_str!("../../../../README.md");
+    let shown = readme.split("<!-- sequence:begin -->\n```text\n").nth(1).unwrap();
+    let shown = shown.split("\n```\n<!-- sequence:end -->").next().unwrap();
+    assert_eq!(shown, section.trim_end());
+}

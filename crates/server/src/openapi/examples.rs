@@ -16,7 +16,7 @@ examples! {
     "share_load": "load_shares", "four_points", "four_points_linked", "girder", "weighed_parts";
     "size_ram_set": "size";
     "verify_ram_set": "verify";
-    "sequence_packing_lifts": "sequence";
+    "sequence_packing_lifts": "sequence", "two_levels", "end_by_end", "lower_to_skids";
     "assess_circuit": "circuit";
     "plan_lift": "transformer", "bedplate", "link_press";
     "check_catalogue": "catalogue_check";

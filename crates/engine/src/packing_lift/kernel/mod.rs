@@ -41,9 +41,9 @@ pub(crate) use joint::{Group, JointOutcome, JointPlan, JointProblem, Manner, pla
 pub(crate) use check::{Fault, check_plan, check_rules};
 pub(crate) use infeasible::{Cure, Reason, Stack};
 pub(crate) use plan::{Cycle, End, FollowUp, Outcome, Plan, Proven, Range};
-pub(crate) use problem::{CollarEnd, Effort, Goal, KindSet, PieceType, Problem, ProblemError, Restack, Use};
 #[cfg(test)]
 pub(crate) use problem::MASS_MAX;
+pub(crate) use problem::{CollarEnd, Effort, Goal, KindSet, PieceType, Problem, ProblemError, Restack, Use};
 pub(crate) use problem::{LENGTH_MAX, PARTS_MAX};
 
 use bounds::Climb;
@@ -57,7 +57,7 @@ use stages::Graph;
 use walk::any_plan;
 
 /// Stacks of one place listed at most.
-const STACKS_MAX: usize = 1 << 19;
+const STACKS_MAX: usize = 1 << 18;
 /// Share of the effort, as a divisor, that the stacks of one place may take.
 const STACKS_SHARE: u64 = 16;
 /// The same where the stock has been cut down to get any plan at all.

@@ -269,13 +269,15 @@ impl Problem {
     /// The problem of a load that is let down from a stack to where this one begins, seen from its end.
     pub(crate) fn let_down_from(&self, stack: Vec<u32>) -> Self {
         let sum = |of: fn(&PieceType) -> i64| -> i64 {
-            self.pieces.iter().zip(&stack).map(|(piece, count)| of(piece).saturating_mul(i64::from(*count))).sum()
+            let heights =
+                self.pieces.iter().zip(&stack).map(|(piece, count)| of(piece).saturating_mul(i64::from(*count)));
+            heights.fold(0, i64::saturating_add)
         };
         let least = sum(|piece| piece.thickness - piece.settlement_greatest);
         let greatest = sum(|piece| piece.thickness - piece.settlement_least);
         Self {
-            travel: least - self.packing_clearance,
-            allowance: greatest - least,
+            travel: least.saturating_sub(self.packing_clearance),
+            allowance: greatest.saturating_sub(least),
             goal: Goal::Stack(stack),
             ..self.clone()
         }

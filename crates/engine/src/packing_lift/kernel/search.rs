@@ -18,6 +18,9 @@ const BEAM_SHARE: u64 = 4;
 /// Nodes kept after each half of a cycle.
 const BEAM: usize = 64;
 
+/// Nodes held at most, some 200 bytes each with what is kept to find them again.
+const NODES_MOST: usize = 600_000;
+
 /// The ram not set yet.
 const NO_BASE: Base = Base { stack: 0, out: 0, alone: Cost::ZERO, joint: Cost::ZERO };
 
@@ -175,6 +178,9 @@ fn best_first(graph: &Graph<'_>, limit: Cost, meter: &mut Meter<'_>) -> Result<O
             }
         };
         successors(graph, &node, index, meter, &mut keep)?;
+        if NODES_MOST < arena.len() {
+            return Err(Halt::Effort);
+        }
         if later != Cost::NONE {
             queue.push(Reverse((later, Reverse(node.depth()), index)));
         }
@@ -255,6 +261,9 @@ impl<'g, 'a> DepthFirst<'g, 'a> {
     }
 
     fn bury(&mut self, key: Key, spent: Cost) {
+        if NODES_MOST <= self.dead.len() {
+            return;
+        }
         let least = self.dead.entry(key).or_insert(u64::MAX);
         *least = (*least).min(spent.handled);
     }

@@ -3,7 +3,9 @@
 use super::account::Account;
 use super::carried_out;
 use super::raise::{PROVE_LIFT_MOST, retract};
-use super::words::{CARRIED, OPERATOR, OUT, PACKERS, READINGS, REBUILT, REST, SETTERS, STACKS_AND_RAMS, SUPPORTED, TOP};
+use super::words::{
+    CARRIED, OPERATOR, OUT, PACKERS, READINGS, REBUILT, REST, SETTERS, STACKS_AND_RAMS, SUPPORTED, TOP,
+};
 use super::writer::{Held, Said, Standing, Writer};
 use super::{Step, StepKind};
 use crate::packing_lift::input::SequenceInput;
@@ -93,7 +95,10 @@ fn prove(writer: &mut Writer<'_>, cycle: &Cycle) {
     let rise = cycle.raise.min(rest + PROVE_LIFT_MOST);
     if rest < rise {
         writer.on_oil(0, cycle, rise);
-        let text = format!("Lift off the stacks by {:.1} mm, stop and hold. Read every pressure, level and the ground; look for leaks.", length(rise - rest).mm());
+        let text = format!(
+            "Lift off the stacks by {:.1} mm, stop and hold. Read every pressure, level and the ground; look for leaks.",
+            length(rise - rest).mm()
+        );
         writer.push(Said {
             kind: StepKind::ProveLift,
             who: OPERATOR,
@@ -113,7 +118,10 @@ fn lift_off(writer: &mut Writer<'_>, cycle: &Cycle) {
     writer.on_oil(0, cycle, cycle.raise);
     let follows = writer.posed.first().map(|posed| posed.problem.follow_up_gap);
     let drop = if writer.input.rebuilds() { follows } else { writer.greatest_drop(&ALL) };
-    let text = format!("Raise the load off its stacks to a rise of {:.1} mm over its final bearing.", length(cycle.raise).mm());
+    let text = format!(
+        "Raise the load off its stacks to a rise of {:.1} mm over its final bearing.",
+        length(cycle.raise).mm()
+    );
     writer.push(Said {
         kind: StepKind::Raise,
         who: OPERATOR,
@@ -131,7 +139,10 @@ fn pause(writer: &mut Writer<'_>, cycle: &Cycle, stop: &FollowUp) {
     }
     let drop = writer.greatest_drop(&ALL);
     writer.on_oil(0, cycle, stop.rise);
-    let text = format!("Lower under metered flow to a rise of {:.1} mm over the final bearing and pause. The most loaded point sinks first: watch it.", length(stop.rise).mm());
+    let text = format!(
+        "Lower under metered flow to a rise of {:.1} mm over the final bearing and pause. The most loaded point sinks first: watch it.",
+        length(stop.rise).mm()
+    );
     writer.push(Said {
         kind: StepKind::LowerToPause,
         who: OPERATOR,
@@ -169,12 +180,24 @@ fn stand(writer: &mut Writer<'_>, cycle: &Cycle) {
         standing.held = if collars { Held::Collars } else { Held::SecondSupport };
     });
     let (kind, text, check) = if collars {
-        (StepKind::LockCollars, "Screw every collar down and let the load settle on to the collars.".to_owned(), SUPPORTED)
+        (
+            StepKind::LockCollars,
+            "Screw every collar down and let the load settle on to the collars.".to_owned(),
+            SUPPORTED,
+        )
     } else {
         let second = writer.input.second_support.unwrap_or("the second support");
         (StepKind::SecondSupport, format!("Let the load settle on to {second}."), CARRIED)
     };
-    writer.push(Said { kind, who: OPERATOR, text: text.into(), groups: ALL.to_vec(), drop: None, check, hold_point: true });
+    writer.push(Said {
+        kind,
+        who: OPERATOR,
+        text: text.into(),
+        groups: ALL.to_vec(),
+        drop: None,
+        check,
+        hold_point: true,
+    });
 }
 
 fn rebuild(writer: &mut Writer<'_>, cycle: &Cycle) {
@@ -201,7 +224,11 @@ fn lower(writer: &mut Writer<'_>, to: Option<Tenths>) {
     });
     let on = if to.is_some() { "on to the holding stacks" } else { "on to its final bearing" };
     let freed = writer.freed();
-    let text = format!("At {}: {freed}lower the load {on} under metered flow, the most loaded point watched first, then retract the rams.{}", writer.points(&ALL), retract(writer.input));
+    let text = format!(
+        "At {}: {freed}lower the load {on} under metered flow, the most loaded point watched first, then retract the rams.{}",
+        writer.points(&ALL),
+        retract(writer.input)
+    );
     writer.push(Said {
         kind: StepKind::Lower,
         who: OPERATOR,

@@ -2,7 +2,9 @@
 
 use super::account::Account;
 use super::carried_out;
-use super::words::{CARRIED, FLUSH, LEVELS, OPERATOR, PACKERS, READINGS, REBUILT, REST, SETTERS, STACKS_AND_RAMS, SUPPORTED, TOP};
+use super::words::{
+    CARRIED, FLUSH, LEVELS, OPERATOR, PACKERS, READINGS, REBUILT, REST, SETTERS, STACKS_AND_RAMS, SUPPORTED, TOP,
+};
 use super::writer::{Held, Said, Standing, Writer};
 use super::{Step, StepKind};
 use crate::Text;
@@ -31,13 +33,8 @@ pub(in crate::packing_lift) fn steps_up(
 ) -> (Vec<Step>, Account) {
     let none = Tenths { least: 0, greatest: 0 };
     let kinds = posed.first().map_or(0, |posed| posed.kinds.len());
-    let start = Standing {
-        rise: none,
-        extension: none,
-        base: vec![0; kinds],
-        holding: vec![0; kinds],
-        held: Held::OwnBearing,
-    };
+    let start =
+        Standing { rise: none, extension: none, base: vec![0; kinds], holding: vec![0; kinds], held: Held::OwnBearing };
     let mut writer = Writer::new(input, posed, vec![start; input.groups.len()]);
     let mut next = vec![0_usize; input.groups.len()];
     let mut at = None;
@@ -209,7 +206,7 @@ fn prove_lift(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
 }
 
 /// Raises all parts to a rise, each no farther than to its own top.
-fn raise_all(writer: &mut Writer<'_>, parts: &[Part], rise: i64, pause: Option<String>) {
+fn raise_all(writer: &mut Writer<'_>, parts: &[Part], rise: i64, pause: Option<&str>) {
     let target = |part: &Part| rise.min(part.cycle.raise);
     let moving: Vec<&Part> = parts.iter().filter(|part| writer.rise(part.group) < target(part)).collect();
     if moving.is_empty() {
@@ -231,7 +228,7 @@ fn raise_all(writer: &mut Writer<'_>, parts: &[Part], rise: i64, pause: Option<S
         None => (String::new(), writer.greatest_drop(&all)),
     };
     let follows = writer.posed.iter().map(|posed| posed.problem.follow_up_gap).max();
-    let text = format!("Raise {}{how}{}", tops.join(", "), pause.as_deref().unwrap_or("."));
+    let text = format!("Raise {}{how}{}", tops.join(", "), pause.unwrap_or("."));
     writer.push(Said {
         kind: StepKind::Raise,
         who: OPERATOR,
@@ -254,7 +251,7 @@ fn follow_up(writer: &mut Writer<'_>, parts: &[Part]) {
             " and pause, or as soon as the gap over a stack at {} is {gap:.1} mm if that is sooner.",
             writer.points(&[part.group])
         );
-        raise_all(writer, parts, stop.rise, Some(pause));
+        raise_all(writer, parts, stop.rise, Some(&pause));
         add_piece(writer, part, stop, &groups);
     }
     raise_all(writer, parts, i64::MAX, None);
@@ -298,7 +295,8 @@ fn stand(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
         });
     }
     let (kind, text, check) = if collars {
-        let text = format!("At {}: screw every collar down and let the load settle on to the collars.", writer.points(moving));
+        let text =
+            format!("At {}: screw every collar down and let the load settle on to the collars.", writer.points(moving));
         (StepKind::LockCollars, text, SUPPORTED)
     } else {
         let second = writer.input.second_support.unwrap_or("the second support");

@@ -226,7 +226,8 @@ impl<'a> Writer<'a> {
             base_stack: self.counted(&standing.base),
             holding_stack: self.counted(&standing.holding),
             held_by: standing.held.words(self.input.second_support),
-            expected_pressure: carries.then(|| Range::new(pressure(on.least), pressure(on.expected), pressure(on.greatest))),
+            expected_pressure: carries
+                .then(|| Range::new(pressure(on.least), pressure(on.expected), pressure(on.greatest))),
             stop_pressure: carries.then(|| pressure(on.greatest) * STOP_PRESSURE_FACTOR),
         })
     }

@@ -79,12 +79,7 @@ fn at_the_foot<L: Ledger>(
 }
 
 /// Where a stack bears on the foundation, or a ram without one.
-fn foot_of(
-    station: &Station<'_>,
-    which: Which,
-    off: OffCentre,
-    stack: &Stack<'_>,
-) -> Result<Option<Foot>, Finding> {
+fn foot_of(station: &Station<'_>, which: Which, off: OffCentre, stack: &Stack<'_>) -> Result<Option<Foot>, Finding> {
     let head = on_the_head(station, which)?;
     let at_foot = off.at(stack.height());
     match (stack.foot_under(head, off), head) {

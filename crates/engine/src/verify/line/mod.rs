@@ -6,8 +6,8 @@ mod ram_side;
 mod sideways;
 mod stacks;
 
-pub(super) use sideways::restrained;
 pub(super) use foundation::foot_holds;
+pub(super) use sideways::restrained;
 pub(super) use stacks::{BASE, HOLDING, catching_stiffness, holding_limit, off_centre_under, on_the_head};
 
 use super::raise::Raise;

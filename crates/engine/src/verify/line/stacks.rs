@@ -127,7 +127,10 @@ fn worst_standing<L: Ledger>(
 }
 
 /// What presses on the head of a stack; nothing in particular where the load covers it.
-pub(in super::super) fn on_the_head(station: &Station<'_>, which: Which) -> Result<Option<(Face, &'static str)>, Finding> {
+pub(in super::super) fn on_the_head(
+    station: &Station<'_>,
+    which: Which,
+) -> Result<Option<(Face, &'static str)>, Finding> {
     if !which.under_a_ram {
         return Ok(None);
     }
@@ -193,11 +196,7 @@ pub(super) fn off_centre(station: &Station<'_>, raise: &Raise, which: Which, for
 }
 
 /// The same under a ram of this extension, or right under the load.
-pub(in super::super) fn off_centre_under(
-    station: &Station<'_>,
-    extension: Option<Length>,
-    force: Force,
-) -> OffCentre {
+pub(in super::super) fn off_centre_under(station: &Station<'_>, extension: Option<Length>, force: Force) -> OffCentre {
     let lean = libm::tan(station.links.lean.unwrap_or(Angle::ZERO).rad());
     let sideways = station.case.greatest_horizontal() / f64::from(station.rams_carrying);
     // A stack that nothing presses is for the checks of plumb and of sliding.

@@ -76,9 +76,8 @@ impl Replay<'_> {
             if !self.in_pool(&set) || !self.in_pool(&top) {
                 return Err(JointFault::Pool(index));
             }
-            let within = |low: Option<i64>, high: Option<i64>| {
-                low.zip(high).is_some_and(|(low, high)| high - low <= tolerance)
-            };
+            let within =
+                |low: Option<i64>, high: Option<i64>| low.zip(high).is_some_and(|(low, high)| high - low <= tolerance);
             let raises = || now.iter().map(|cycle| cycle.raise);
             let rests = within(
                 now.iter().map(|cycle| cycle.rest.least).min(),

@@ -90,7 +90,9 @@ pub(crate) fn plan_jointly(problem: &JointProblem, effort: &Effort<'_>) -> Resul
     }
     let at_least = match problem.manner {
         Manner::Together { .. } => alone.iter().copied().max().unwrap_or(1),
-        Manner::EndByEnd { greatest_difference } => alone.iter().sum::<usize>().max(turns_needed(problem, greatest_difference)),
+        Manner::EndByEnd { greatest_difference } => {
+            alone.iter().sum::<usize>().max(turns_needed(problem, greatest_difference))
+        }
     };
     let sides: Result<Vec<Option<Side>>, Halt> =
         problem.groups.iter().map(|group| Side::new(group, &mut meter)).collect();

@@ -146,7 +146,8 @@ fn together_pack(
     visit: &mut dyn FnMut(Node),
 ) -> Result<(), Halt> {
     let state = &node.state;
-    let under = (0..frame.groups()).map(|other| frame.pieces(other, frame.sides[other].stacks.base.keys[state.base(other)]));
+    let under =
+        (0..frame.groups()).map(|other| frame.pieces(other, frame.sides[other].stacks.base.keys[state.base(other)]));
     let packed = (0..group).map(|other| frame.pieces(other, frame.sides[other].held(state.rest(other))));
     let used: u128 = under.chain(packed).sum();
     let reach = (0..frame.groups()).map(|other| frame.sides[other].reach(state.base(other))).min().unwrap_or(0);
@@ -218,7 +219,8 @@ fn turn_pack(
     let others = || (0..frame.groups()).filter(move |other| *other != group);
     let standing = others().map(|other| frame.sides[other].rest(state.rest(other)));
     let (lowest, highest) = standing.fold(NO_RESTS, |all, rest| (all.0.min(rest.0), all.1.max(rest.1)));
-    let to_come: usize = others().map(|other| frame.sides[other].cycles_from(frame.sides[other].rest(state.rest(other)).0)).sum();
+    let to_come: usize =
+        others().map(|other| frame.sides[other].cycles_from(frame.sides[other].rest(state.rest(other)).0)).sum();
     let others_done = others().all(|other| frame.sides[other].done(state.rest(other)));
     let held: u128 = others().map(|other| frame.pieces(other, frame.sides[other].held(state.rest(other)))).sum();
     let used = held + frame.pieces(group, side.stacks.base.keys[state.base(group)]);

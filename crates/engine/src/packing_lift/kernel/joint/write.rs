@@ -78,7 +78,11 @@ fn lifts(frame: &Frame, states: &[State]) -> Vec<i64> {
     let before = std::iter::once(&start).chain(states);
     let of = |(before, after): (&State, &State)| {
         let needs = frame.sides.iter().enumerate().map(|(group, side)| {
-            if after.on_collars() { i64::MIN / 4 } else { side.raise_for(after.rest(group)).max(side.raise_for(before.rest(group))) }
+            if after.on_collars() {
+                i64::MIN / 4
+            } else {
+                side.raise_for(after.rest(group)).max(side.raise_for(before.rest(group)))
+            }
         });
         needs.max().unwrap_or(0) - level_tolerance
     };

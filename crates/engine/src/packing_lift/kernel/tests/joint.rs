@@ -146,7 +146,8 @@ impl<'a> Oracle<'a> {
                 let raises = [0, 1].map(|group| self.raises(group, &new_bases[group], &before[group], &tops[group]));
                 let raised = raises[0].iter().any(|a| raises[1].iter().any(|b| (a - b).abs() <= tolerance));
                 if level && raised && self.in_pool(&new_bases, &before) && self.in_pool(&new_bases, &tops) {
-                    let spent = (0..2).fold(set, |cost, group| self.change(group, cost, &holdings[group], &tops[group]));
+                    let spent =
+                        (0..2).fold(set, |cost, group| self.change(group, cost, &holdings[group], &tops[group]));
                     let known = next.entry((new_bases.clone(), tops, None)).or_insert(spent);
                     *known = (*known).min(spent);
                 }
@@ -200,7 +201,7 @@ fn kind(
     (thickness, 0..=1_i64, 0..=5_i64, use_, stock, 1..=2_u32).prop_map(
         |(thickness, settlement, mass, use_, stock, parts)| {
             let settlement_greatest = settlement.min(thickness - 1);
-            (PieceType { thickness, settlement_greatest, mass, use_, parts, ..FREE }, stock)
+            (PieceType { thickness, settlement_greatest, mass, parts, use_, ..FREE }, stock)
         },
     )
 }
@@ -275,7 +276,10 @@ proptest! {
 }
 
 fn of(points: u32, problem: Problem) -> Group {
-    let pieces = problem.pieces.iter().map(|piece| PieceType { stock_per_point: piece.stock_per_point / points, ..piece.clone() });
+    let pieces = problem
+        .pieces
+        .iter()
+        .map(|piece| PieceType { stock_per_point: piece.stock_per_point / points, ..piece.clone() });
     let problem = Problem { pieces: pieces.collect(), ..problem };
     let searched = problem.pieces.iter().map(|piece| piece.stock_per_point).collect();
     Group { points, problem, searched }

@@ -191,7 +191,10 @@ impl<'a> Rules<'a> {
             && p.closed_height + p.plates + self.height(base) + p.ram_gap <= p.clearance + rise
             && self.stands(base, |piece| (piece.base_height_limit, piece.base_apart))
             && p.base_needs.is_none_or(|needs| Self::has(base, needs))
-            && p.pieces.iter().zip(base).all(|(piece, &n)| n == 0 || piece.spread_by.is_empty() || Self::has(base, piece.spread_by))
+            && p.pieces
+                .iter()
+                .zip(base)
+                .all(|(piece, &n)| n == 0 || piece.spread_by.is_empty() || Self::has(base, piece.spread_by))
     }
 
     pub(super) fn raise_max(&self, base: &Counts) -> i64 {

@@ -5,8 +5,8 @@ use std::sync::atomic::AtomicBool;
 use proptest::prelude::*;
 
 use super::super::{
-    CollarEnd, Effort, End, Goal, KindSet, LENGTH_MAX, MASS_MAX, Outcome, PieceType, Plan, Problem, Proven, Restack, Use, check_plan,
-    plan,
+    CollarEnd, Effort, End, Goal, KindSet, LENGTH_MAX, MASS_MAX, Outcome, PieceType, Plan, Problem, Proven, Restack,
+    Use, check_plan, plan,
 };
 use super::{FREE, optimal, oracle, run};
 
@@ -112,7 +112,16 @@ fn tall() -> impl Strategy<Value = Problem> {
         if let Restack::Free { standing_loss } = &mut problem.restack {
             *standing_loss = (*standing_loss).min(1);
         }
-        let problem = Problem { packing_clearance, travel, allowance, usable_stroke, packing_gap, follow_up_gap, pieces, ..problem };
+        let problem = Problem {
+            packing_clearance,
+            travel,
+            allowance,
+            usable_stroke,
+            packing_gap,
+            follow_up_gap,
+            pieces,
+            ..problem
+        };
         super::limited(problem, limits.0, limits.1)
     })
 }
@@ -159,7 +168,8 @@ fn footed() -> impl Strategy<Value = Problem> {
 fn let_down() -> impl Strategy<Value = Problem> {
     prop_oneof![1 => small(), 4 => tall(), 2 => footed(), 2 => picky()].prop_map(|problem| {
         let lift = Problem { ends_on_collars: None, ..problem };
-        let Some(counts) = optimal(&lift).and_then(|plan| plan.cycles.last().map(|last| last.holding_after.clone())) else {
+        let Some(counts) = optimal(&lift).and_then(|plan| plan.cycles.last().map(|last| last.holding_after.clone()))
+        else {
             return lift;
         };
         let sum = |of: fn(&PieceType) -> i64| -> i64 {

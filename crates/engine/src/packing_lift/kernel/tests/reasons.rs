@@ -37,7 +37,13 @@ fn verify_no_piece_is_thin_enough() {
 fn verify_the_stroke_is_too_short() {
     let problem = Problem { usable_stroke: 200, ..plates() };
     let Reason::NoProgress { furthest_rise, cures } = reason(&problem) else { panic!() };
-    assert_eq!((furthest_rise, cures), (0, vec![Cure::MoreStroke(30)]));
+    let expected = vec![Cure::MoreStroke(30), Cure::SmallerEntryGap(20), Cure::SmallerPackingGap(30)];
+    assert_eq!((furthest_rise, cures), (0, expected));
+    for (gaps, does) in [((0, 30), true), ((1, 30), false), ((20, 0), true), ((20, 1), false)] {
+        let (ram_gap, packing_gap) = gaps;
+        let changed = Problem { ram_gap, packing_gap, ..problem.clone() };
+        assert_eq!(optimal(&changed).is_some(), does, "{gaps:?}");
+    }
     assert!(optimal(&Problem { usable_stroke: 230, ..problem.clone() }).is_some());
     assert!(optimal(&Problem { usable_stroke: 229, ..problem }).is_none());
 }
