@@ -16,6 +16,7 @@ mod http;
 mod json_texts;
 mod limits;
 mod mutations;
+mod packing;
 mod pages;
 mod runner;
 mod schema;
@@ -75,6 +76,11 @@ fn main() -> ExitCode {
         limits: verify_the_limits_are_those_of_the_schema,
             verify_each_bound_is_inclusive;
         mutations: verify_no_request_breaks_the_service;
+        packing: verify_points_that_differ_go_up_level,
+            verify_ends_in_turn_take_half_the_rams,
+            verify_a_load_comes_down_on_to_its_skids,
+            verify_what_is_wrong_with_a_way_is_said,
+            verify_a_weak_piece_is_left_out;
         pages: verify_pages_need_nothing_from_elsewhere,
             verify_every_problem_has_its_help,
             verify_health_and_lists_are_answered;

@@ -66,7 +66,8 @@ impl Answer {
 pub fn sequence_packing_lifts(input: &SequenceInput<'_>, effort: Effort<'_>) -> Result<PackingSequence, Stopped> {
     let equal = planned(input, effort)?;
     let Some(groups) = apart(input, &equal, effort) else { return Ok(equal) };
-    let unequal = planned(&SequenceInput { groups: &groups, ..input.clone() }, effort)?;
+    let some = Effort { states: APART_STATES, ..effort };
+    let unequal = planned(&SequenceInput { groups: &groups, ..input.clone() }, some)?;
     let fewer = unequal.cycles.is_some_and(|cycles| equal.cycles.is_none_or(|equal| cycles < equal));
     Ok(if fewer { unequal } else { equal })
 }
@@ -80,8 +81,8 @@ fn planned(input: &SequenceInput<'_>, effort: Effort<'_>) -> Result<PackingSeque
 
 /// Points that are taken apart at most.
 const APART_MOST: usize = 6;
-/// States from which on it is tried: it takes as much again, and a search of ram sets asks for many sequences.
-const APART_STATES: u64 = 20_000_000;
+/// States from which on it is tried, and which it may visit: a search of ram sets asks for many sequences.
+const APART_STATES: u64 = 8_000_000;
 
 /// Equal points one by one, where stacks of other pieces at each of them could do with fewer packing lifts: the stock does not
 /// divide among the points, and the sequence of equal stacks is not known to have the fewest.

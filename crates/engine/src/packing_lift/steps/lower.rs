@@ -3,9 +3,8 @@
 use super::account::Account;
 use super::carried_out;
 use super::raise::{PROVE_LIFT_MOST, retract};
-use super::words::{
-    CARRIED, OPERATOR, OUT, PACKERS, READINGS, REBUILT, REST, SETTERS, STACKS_AND_RAMS, SUPPORTED, TOP,
-};
+use super::stand::{rebuild, stand};
+use super::words::{OPERATOR, OUT, PACKERS, READINGS, REST, SETTERS, STACKS_AND_RAMS, TOP};
 use super::writer::{Held, Said, Standing, Writer};
 use super::{Step, StepKind};
 use crate::packing_lift::input::SequenceInput;
@@ -50,8 +49,8 @@ fn let_down(writer: &mut Writer<'_>, cycle: &Cycle, first: bool, to: Option<Tent
     }
     lift_off(writer, cycle);
     if writer.input.rebuilds() {
-        stand(writer, cycle);
-        rebuild(writer, cycle);
+        stand(writer, &[(0, cycle.raise)]);
+        rebuild(writer, 0, &cycle.holding_before);
     } else {
         // What has room under the load on its final bearing is left until it rests there.
         for stop in cycle.follow_up.iter().rev().filter(|stop| to.is_some() || 0 < stop.rise) {
@@ -169,48 +168,6 @@ fn remove_piece(writer: &mut Writer<'_>, stop: &FollowUp) {
         drop: writer.greatest_drop(&ALL),
         check: OUT,
         hold_point: false,
-    });
-}
-
-fn stand(writer: &mut Writer<'_>, cycle: &Cycle) {
-    let collars = writer.input.ram.lock_collar;
-    let sink = writer.posed.first().and_then(|posed| posed.collar).map_or(0, |end| end.collar_settlement);
-    writer.standing(0, |standing| {
-        standing.rise = Tenths { least: cycle.raise - sink, greatest: cycle.raise };
-        standing.held = if collars { Held::Collars } else { Held::SecondSupport };
-    });
-    let (kind, text, check) = if collars {
-        (
-            StepKind::LockCollars,
-            "Screw every collar down and let the load settle on to the collars.".to_owned(),
-            SUPPORTED,
-        )
-    } else {
-        let second = writer.input.second_support.unwrap_or("the second support");
-        (StepKind::SecondSupport, format!("Let the load settle on to {second}."), CARRIED)
-    };
-    writer.push(Said {
-        kind,
-        who: OPERATOR,
-        text: text.into(),
-        groups: ALL.to_vec(),
-        drop: None,
-        check,
-        hold_point: true,
-    });
-}
-
-fn rebuild(writer: &mut Writer<'_>, cycle: &Cycle) {
-    let text = format!("At {}: {}.", writer.points(&ALL), writer.rebuilt(&cycle.holding_before));
-    writer.standing(0, |standing| standing.holding.clone_from(&cycle.holding_before));
-    writer.push(Said {
-        kind: StepKind::RebuildStacks,
-        who: PACKERS,
-        text: text.into(),
-        groups: ALL.to_vec(),
-        drop: None,
-        check: REBUILT,
-        hold_point: true,
     });
 }
 

@@ -3,6 +3,7 @@
 mod account;
 mod lower;
 mod raise;
+mod stand;
 mod words;
 mod writer;
 

@@ -2,9 +2,8 @@
 
 use super::account::Account;
 use super::carried_out;
-use super::words::{
-    CARRIED, FLUSH, LEVELS, OPERATOR, PACKERS, READINGS, REBUILT, REST, SETTERS, STACKS_AND_RAMS, SUPPORTED, TOP,
-};
+use super::stand::{rebuild, stand};
+use super::words::{FLUSH, LEVELS, OPERATOR, PACKERS, READINGS, REST, SETTERS, STACKS_AND_RAMS, TOP};
 use super::writer::{Held, Said, Standing, Writer};
 use super::{Step, StepKind};
 use crate::Text;
@@ -121,14 +120,15 @@ fn lift(writer: &mut Writer<'_>, parts: &[Part]) {
         free_load(writer, parts, &moving);
         prove_lift(writer, parts, &moving);
     }
+    let raised: Vec<(usize, i64)> = parts.iter().map(|part| (part.group, part.cycle.raise)).collect();
     if parts.iter().any(|part| part.on_collars) {
         raise_all(writer, parts, i64::MAX, None);
-        stand(writer, parts, &moving);
+        stand(writer, &raised);
     } else if writer.input.rebuilds() {
         raise_all(writer, parts, i64::MAX, None);
-        stand(writer, parts, &moving);
+        stand(writer, &raised);
         for part in parts {
-            rebuild(writer, part);
+            rebuild(writer, part.group, &part.cycle.holding_after);
         }
         lower(writer, parts, &moving);
     } else {
@@ -277,53 +277,6 @@ fn add_piece(writer: &mut Writer<'_>, part: &Part, stop: &FollowUp, all: &[usize
         drop: writer.greatest_drop(all),
         check: FLUSH,
         hold_point: false,
-    });
-}
-
-/// The load goes on to the collars, or on to the second support.
-fn stand(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
-    let collars = writer.input.ram.lock_collar;
-    for part in parts {
-        let sink = writer
-            .posed
-            .get(part.group)
-            .and_then(|posed| posed.problem.ends_on_collars)
-            .map_or(0, |end| end.collar_settlement);
-        writer.standing(part.group, |standing| {
-            standing.rise = Tenths { least: part.cycle.raise - sink, greatest: part.cycle.raise };
-            standing.held = if collars { Held::Collars } else { Held::SecondSupport };
-        });
-    }
-    let (kind, text, check) = if collars {
-        let text =
-            format!("At {}: screw every collar down and let the load settle on to the collars.", writer.points(moving));
-        (StepKind::LockCollars, text, SUPPORTED)
-    } else {
-        let second = writer.input.second_support.unwrap_or("the second support");
-        (StepKind::SecondSupport, format!("Let the load settle on to {second}."), CARRIED)
-    };
-    writer.push(Said {
-        kind,
-        who: OPERATOR,
-        text: text.into(),
-        groups: moving.to_vec(),
-        drop: None,
-        check,
-        hold_point: true,
-    });
-}
-
-fn rebuild(writer: &mut Writer<'_>, part: &Part) {
-    let text = format!("At {}: {}.", writer.points(&[part.group]), writer.rebuilt(&part.cycle.holding_after));
-    writer.standing(part.group, |standing| standing.holding.clone_from(&part.cycle.holding_after));
-    writer.push(Said {
-        kind: StepKind::RebuildStacks,
-        who: PACKERS,
-        text: text.into(),
-        groups: vec![part.group],
-        drop: None,
-        check: REBUILT,
-        hold_point: true,
     });
 }
 

@@ -118,6 +118,23 @@ fn bases(
     Ok(())
 }
 
+/// Sets the rams of a group on each of the base stacks that it may have.
+fn set(
+    frame: &Frame,
+    node: &Node,
+    (group, index, used): (usize, usize, u128),
+    meter: &mut Meter<'_>,
+    visit: &mut dyn FnMut(Node),
+) -> Result<(), Halt> {
+    let (side, state) = (&frame.sides[group], &node.state);
+    let old = state.base(group);
+    bases(frame, (group, used), state, meter, &mut |base| {
+        let list = &side.stacks.base;
+        let spent = node.spent.and(Cost::ZERO.plus(list.distance(old, base)).times(side.points));
+        visit(node.on(index, state.with_base(group, base), spent.at_least(list.height[base])));
+    })
+}
+
 fn together_set(
     frame: &Frame,
     node: &Node,
@@ -127,15 +144,9 @@ fn together_set(
 ) -> Result<(), Halt> {
     let state = &node.state;
     let rests = (0..frame.groups()).map(|other| frame.pieces(other, frame.sides[other].held(state.rest(other))));
-    let set = (0..group).map(|other| frame.pieces(other, frame.sides[other].stacks.base.keys[state.base(other)]));
-    let used = rests.chain(set).sum();
-    let side = &frame.sides[group];
-    let old = state.base(group);
-    bases(frame, (group, used), state, meter, &mut |base| {
-        let list = &side.stacks.base;
-        let spent = node.spent.and(Cost::ZERO.plus(list.distance(old, base)).times(side.points));
-        visit(node.on(index, state.with_base(group, base), spent.at_least(list.height[base])));
-    })
+    let under = (0..group).map(|other| frame.pieces(other, frame.sides[other].stacks.base.keys[state.base(other)]));
+    let used = rests.chain(under).sum();
+    set(frame, node, (group, index, used), meter, visit)
 }
 
 fn together_pack(
@@ -196,13 +207,7 @@ fn turn_set(
     }
     state.at = Some(group);
     let used = (0..frame.groups()).map(|other| frame.pieces(other, frame.sides[other].held(state.rest(other)))).sum();
-    let side = &frame.sides[group];
-    let old = state.base(group);
-    bases(frame, (group, used), &state, meter, &mut |base| {
-        let list = &side.stacks.base;
-        let spent = spent.and(Cost::ZERO.plus(list.distance(old, base)).times(side.points));
-        visit(node.on(index, state.with_base(group, base), spent.at_least(list.height[base])));
-    })
+    set(frame, &Node { state, spent, ..node.clone() }, (group, index, used), meter, visit)
 }
 
 /// The group that has the rams is raised and packed, the others standing.
