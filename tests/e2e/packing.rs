@@ -74,6 +74,12 @@ pub(crate) async fn verify_ends_in_turn_take_half_the_rams(service: &'static Ser
     }
     let totals = &result["totals"];
     assert!(totals["pump_time"]["value"].as_f64().unwrap() < totals["duration"]["value"].as_f64().unwrap());
+    // Without the height of the centre of gravity nobody knows how it leans.
+    let mut flat = example(END_BY_END);
+    flat["load_case"]["centre_of_gravity"].as_object_mut().unwrap().remove("z");
+    let flat = service.post(PATH, &flat).await.answer();
+    assert_eq!(flat["verdict"]["status"], "not_checked");
+    assert!(flat["cautions"].to_string().contains("tilt_not_checked"));
     // As CSV: a line for each step and end.
     let reply = service.post(&format!("{PATH}?format=csv"), &example(END_BY_END)).await;
     let lines = reply.text().lines().count();
@@ -123,9 +129,23 @@ pub(crate) async fn verify_what_is_wrong_with_a_way_is_said(service: &'static Se
         (
             faults(LOWER, &|body| {
                 body["sequence"]["stands_on"][0]["piece"] = json!("slate-7");
-                body["sequence"]["stands_on"][2]["count"] = json!(0);
+                body["sequence"]["stands_on"][2]["piece"] = json!("slate-06");
             }),
-            vec![("#/sequence/stands_on/0/piece", "unknown_id"), ("#/sequence/stands_on/2/count", "out_of_range")],
+            vec![("#/sequence/stands_on/0/piece", "unknown_id"), ("#/sequence/stands_on/2/piece", "duplicate_id")],
+        ),
+        (
+            faults(LOWER, &|body| body["sequence"]["stands_on"][2]["count"] = json!(0)),
+            vec![("#/sequence/stands_on/2/count", "out_of_range")],
+        ),
+        (
+            faults(END_BY_END, &|body| {
+                body["sequence"]["end_by_end"]["ends"] = json!([["drive-1", "idle-2"], ["drive-2", "idle-1"]]);
+            }),
+            vec![("#/load_case/points", "inconsistent")],
+        ),
+        (
+            faults(LOWER, &|body| body["load_case"]["travel"] = json!("360 mm")),
+            vec![("#/load_case/travel", "inconsistent")],
         ),
         (
             faults(LOWER, &|body| body["sequence"] = json!({"direction": "down"})),
@@ -155,6 +175,10 @@ pub(crate) async fn verify_a_weak_piece_is_left_out(service: &'static Service) {
         "line_of_force": plan["line_of_force"],
         "ram_set": {"everywhere": {"ram": "hazel-07", "count": 1}},
         "settings": {"packing": ["slate-02", "slate-03", "slate-06", "slate-08", "oak-05"], "follow_up_gap": "25 mm"}
+    });
+    body["line_of_force"]["design_basis"] = json!({
+        "rules": "custom",
+        "allowable": {"timber_across_grain": "0.5 MPa", "steel_bearing": "220 MPa", "concrete_bearing": "40 MPa"}
     });
     let answer = service.post(PATH, &body).await.answer();
     let left_out = answer["result"]["left_out"].as_array().unwrap().clone();

@@ -393,7 +393,16 @@ proptest! {
             let (a, b) = (before.utilisation.unwrap_or(0.0), check.utilisation.unwrap_or(0.0));
             prop_assert!(close(a, b, SAME, 1.0), "{:?} {a} and {b}", check.id);
         }
-        prop_assert_eq!(one.sequence, two.sequence);
+        // Pressures belong to the points, and so go with their numbers.
+        let plan = |answer: &ramwright_engine::verify::Verification| {
+            answer.sequence.as_ref().map(|sequence| {
+                (
+                    (sequence.outcome, sequence.cycles, sequence.lower_bound, sequence.reason.clone()),
+                    (sequence.pieces_handled, sequence.pieces.clone(), sequence.greatest_stack, sequence.greatest_extension),
+                )
+            })
+        };
+        prop_assert_eq!(plan(&one), plan(&two));
     }
 
     #[test]

@@ -89,7 +89,7 @@ impl Lift {
             rams: self.rams,
             clearance: self.geometry.clearance,
             packing_clearance: self.geometry.packing_clearance,
-            on_one_ram: support::exactly(kn(100.0)),
+            on_one_ram: vec![support::exactly(kn(100.0))],
         }];
         let input = SequenceInput {
             groups: &groups,

@@ -2,8 +2,8 @@
 
 use crate::Tables;
 use crate::table::Table;
-use ramwright_engine::packing_lift::{PackingSequence, PieceCount, Step, StepAt};
-use ramwright_units::Profile;
+use ramwright_engine::packing_lift::{PackingSequence, PieceCount, Step, StepAt, StepPressure};
+use ramwright_units::{OilPressure, Profile, Quantity, Range, Typed};
 
 /// No line if there is no sequence; the reason is in the JSON answer.
 impl Tables for PackingSequence {
@@ -20,8 +20,7 @@ impl Tables for PackingSequence {
             .text("points", |(_, at)| Some(at.points.join(" ")))
             .range("soffit_", |(_, at)| Some(at.soffit))
             .range("extension_", |(_, at)| Some(at.extension))
-            .range("pressure_", |(_, at)| at.expected_pressure)
-            .quantity("stop_pressure", |(_, at)| at.stop_pressure)
+            .text(&format!("pressures_{}", OilPressure::KIND.symbol(units)), |(_, at)| Some(pressures(at, units)))
             .text("base_stack", |(_, at)| Some(stack(&at.base_stack)))
             .text("holding_stack", |(_, at)| Some(stack(&at.holding_stack)))
             .text("held_by", |(_, at)| Some(at.held_by.as_str()))
@@ -33,6 +32,23 @@ impl Tables for PackingSequence {
             .quantity("duration", |(step, _)| Some(step.duration))
             .csv()
     }
+}
+
+/// Expected pressure of each point, least to greatest, and where to stop, as in `1: 202 (16 to 223, stop 245)`.
+fn pressures(at: &StepAt, units: Profile) -> String {
+    let value = |pressure: OilPressure| format!("{:.0}", Quantity::from(pressure).value_in(units));
+    let of_point = |one: &StepPressure| {
+        let Range { least, expected, greatest } = one.expected;
+        format!(
+            "{}: {} ({} to {}, stop {})",
+            one.point,
+            value(expected),
+            value(least),
+            value(greatest),
+            value(one.stop)
+        )
+    };
+    at.pressures.iter().map(of_point).collect::<Vec<_>>().join("; ")
 }
 
 /// A stack as the crew reads it, as in `2 x oak-01 + 1 x slate-03`; empty if there is none.

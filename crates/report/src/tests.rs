@@ -5,7 +5,9 @@ use ramwright_engine::catalogue::Money;
 use ramwright_engine::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
 use ramwright_engine::circuit::{CircuitAssessment, RaiseTimes, Stage, StageFlow};
 use ramwright_engine::load::{LoadShares, Method, PointShare, Tipping};
-use ramwright_engine::packing_lift::{PackingSequence, PieceCount, SequenceOutcome, Step, StepAt, StepKind};
+use ramwright_engine::packing_lift::{
+    PackingSequence, PieceCount, SequenceOutcome, Step, StepAt, StepKind, StepPressure,
+};
 use ramwright_engine::plan::LiftPlan;
 use ramwright_engine::ram::Action;
 use ramwright_engine::size::{RamOption, Sizing};
@@ -19,7 +21,7 @@ const GUARDED: &str = "'=HYPERLINK(\"http://x\",\"a\")";
 const SHARES: &str = "point,least_kN,expected_kN,greatest_kN,any_equilibrium_least_kN,any_equilibrium_greatest_kN,method,tipping_margin_mm,tipping_ratio,verdict,governing_check,phase,phase_name,support,exactness,governs_least,governs_greatest,cost_of_centre_kN,cost_of_weight_kN,cost_of_level_kN,lost_rest_stands,lost_heaviest,lost_heaviest_share_kN";
 const OPTIONS: &str = "rank,recommended,pareto,verdict,ram,family,action,lock_collar,rams_per_point,rams,capacity_kN,stroke_mm,closed_height_mm,packing_lifts,mass_kg,day_rate,currency,utilisation,governing_check,governing_subject";
 const CHECKS: &str = "check,subject,scenario,phase,status,demand,demand_unit,limit,limit_unit,utilisation,missing,note,hand_check,hand_check_unit,hand_check_ratio,would_pass,basis,basis_standing";
-const STEPS: &str = "number,cycle,kind,who,done_at,text,points,soffit_least_mm,soffit_expected_mm,soffit_greatest_mm,extension_least_mm,extension_expected_mm,extension_greatest_mm,pressure_least_bar,pressure_expected_bar,pressure_greatest_bar,stop_pressure_bar,base_stack,holding_stack,held_by,drop_mm,check,hold_point,pieces_moved,pieces_in_use,duration_s";
+const STEPS: &str = "number,cycle,kind,who,done_at,text,points,soffit_least_mm,soffit_expected_mm,soffit_greatest_mm,extension_least_mm,extension_expected_mm,extension_greatest_mm,pressures_bar,base_stack,holding_stack,held_by,drop_mm,check,hold_point,pieces_moved,pieces_in_use,duration_s";
 
 /// The lines of a table, read back, each cell under its head.
 struct Read {
@@ -149,8 +151,15 @@ fn step(number: u32, holding_stack: Vec<PieceCount>, drop: Option<Length>) -> St
             base_stack: Vec::new(),
             holding_stack,
             held_by: "the rams".into(),
-            expected_pressure: None,
-            stop_pressure: None,
+            pressures: vec![StepPressure {
+                point: "1".into(),
+                expected: Range::new(
+                    OilPressure::from_bar(90.2),
+                    OilPressure::from_bar(100.4),
+                    OilPressure::from_bar(120.0),
+                ),
+                stop: OilPressure::from_bar(132.0),
+            }],
         }],
         drop,
         check: "levels".into(),
@@ -173,6 +182,7 @@ fn sequence(steps: Vec<Step>) -> PackingSequence {
         groups: Vec::new(),
         rams: 4,
         ram_moves: 0,
+        ram_utilisation: 0.5,
         totals: None,
         tilted: Vec::new(),
         stacks: 4,
@@ -346,7 +356,7 @@ fn verify_packing_sequence() {
         ("number", "1", "2"),
         ("kind", "raise", "raise"),
         ("points", "1 2", "1 2"),
-        ("pressure_greatest_bar", "", ""),
+        ("pressures_bar", "1: 100 (90 to 120, stop 132)", "1: 100 (90 to 120, stop 132)"),
         ("text", "Raise, and pause.", "Raise, and pause."),
         ("soffit_least_mm", "190", "190"),
         ("extension_greatest_mm", "200", "200"),

@@ -18,6 +18,7 @@ use ramwright_engine::remark::Caution;
 use ramwright_engine::size::{SizeInput, Sizing, size_ram_set};
 use ramwright_engine::verify::{Counts, RamSet, Verdict, Verification, VerifyInput, verify_ram_set};
 use ramwright_engine::{Effort, EngineError, defaults};
+use ramwright_units::Length;
 
 /// What every point carries.
 pub struct ShareLoad;
@@ -233,6 +234,12 @@ impl Operation for SequencePackingLifts {
             context.inconsistent(&at.field("points"), format!("a sequence needs {missing}"), hint);
         }
         let groups = groups.ok()?;
+        let lowest = groups.iter().map(|group| group.clearance.min(group.packing_clearance)).reduce(Length::min);
+        if matches!(how.direction, Direction::Lower { .. }) && lowest.is_some_and(|lowest| lowest <= input.case.travel)
+        {
+            let hint = "the travel is how far the load goes down, and the clearances are those before it does";
+            context.inconsistent(&at.field("travel"), "a load cannot go down farther than it stands high", hint);
+        }
         if matches!(how.direction, Direction::Lower { .. }) && 1 < groups.len() {
             let hint = "give every point the same clearance";
             context.inconsistent(&at.field("points"), "a load that goes down needs one clearance at every point", hint);
@@ -246,8 +253,9 @@ impl Operation for SequencePackingLifts {
 
     fn verdict(result: &PackingSequence) -> Verdict {
         let status = match result.outcome {
-            // What the rams of a tilted load carry has been worked out, and is too much.
+            // What the rams carry has been worked out, and is too much.
             SequenceOutcome::Optimal | SequenceOutcome::WithinEffort if overloaded(result) => Status::Fail,
+            SequenceOutcome::Optimal | SequenceOutcome::WithinEffort if tilt_unknown(result) => Status::NotChecked,
             // Heights, gaps, pieces and their load limits are checked; the rams and what they stand on are not.
             SequenceOutcome::Optimal | SequenceOutcome::WithinEffort => Status::Caution,
             SequenceOutcome::NotFound => Status::NotChecked,
@@ -256,16 +264,26 @@ impl Operation for SequencePackingLifts {
         Verdict { status, governing: None, counts: Counts::default() }
     }
 
-    fn cautions(_result: &PackingSequence) -> Vec<Caution> {
-        let only = "The sequence obeys heights, gaps, counted pieces and their load limits; capacity, stability and everything else is for verification.";
-        vec![not_covered(), Caution::new("sequence_only", only)]
+    fn cautions(result: &PackingSequence) -> Vec<Caution> {
+        let tilt = "What the tilted load puts on its rams and stacks was not worked out: the positions of the points, or the height of the centre of gravity, are not known.";
+        let rams = "A ram carries more than its capacity limit allows: take stronger rams, or more of them, before anything is lifted.";
+        let rams = overloaded(result).then(|| Caution::new("rams_overloaded", rams));
+        let tilt = tilt_unknown(result).then(|| Caution::new("tilt_not_checked", tilt));
+        let only = "The sequence obeys heights, gaps, counted pieces and their load limits; stability and everything else is for verification. Points that are packed alike are taken to settle alike: read their levels at every rest, and shim what does not.";
+        [not_covered(), Caution::new("sequence_only", only)].into_iter().chain(rams).chain(tilt).collect()
     }
 }
 
-/// Whether a ram would carry more than it may while the load is tilted.
+/// Whether the load goes up end by end and it is not known how it leans meanwhile.
+fn tilt_unknown(sequence: &PackingSequence) -> bool {
+    sequence.cycles.is_some() && sequence.rams < sequence.stacks && sequence.tilted.is_empty()
+}
+
+/// Whether a ram would carry more than it may, be it while the load is tilted.
 fn overloaded(sequence: &PackingSequence) -> bool {
     // Written so that a utilisation that is no number counts as too much.
-    !sequence.tilted.iter().all(|state| state.ram_utilisation <= 1.0)
+    let tilted = sequence.tilted.iter().map(|state| state.ram_utilisation);
+    !tilted.chain([sequence.ram_utilisation]).all(|used| used <= 1.0)
 }
 
 /// A circuit's input, or why the load has no equilibrium.

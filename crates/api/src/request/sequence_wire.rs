@@ -38,7 +38,8 @@ wire_struct! {
     SequenceSent {
         /// Up or down; up by default. Down: the clearances are those before it goes down, and the travel is how far.
         direction: Option<WayWord>,
-        /// The stack on which a load that goes down stands at every ram.
+        /// The stack on which a load that goes down stands at every ram, from the bottom up. Single pieces are drawn out from its
+        /// top.
         stands_on: Option<StackPieces>,
         /// The ends, if they go up in turn with the rams moving over.
         end_by_end: Option<EndByEndSent>,

@@ -18,8 +18,8 @@ pub struct PointsAlike {
     pub clearance: Length,
     /// The same where the holding stacks go.
     pub packing_clearance: Length,
-    /// What one ram carries, least and greatest of all these points.
-    pub on_one_ram: ForceRange,
+    /// What one ram carries at each of them, in their order.
+    pub on_one_ram: Vec<ForceRange>,
 }
 
 /// How points that differ go up.
@@ -41,7 +41,7 @@ pub enum Direction {
     Raise,
     /// Down on to its final bearing.
     Lower {
-        /// The stack on which it stands at every ram, from the bottom up.
+        /// The stack on which it stands at every ram, from the bottom up, each kind named once.
         stands_on: Vec<PieceCount>,
     },
 }

@@ -17,4 +17,4 @@ pub use result::{
 };
 pub use sequence::sequence_packing_lifts;
 pub use stack_rules::{Pressed, StackDemand};
-pub use steps::{Step, StepAt, StepKind};
+pub use steps::{Step, StepAt, StepKind, StepPressure};

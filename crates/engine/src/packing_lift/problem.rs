@@ -4,7 +4,7 @@ use super::input::{Direction, Manner, PointsAlike, SequenceInput};
 use super::kernel::{CollarEnd, Goal, LENGTH_MAX, PARTS_MAX, PieceType, Problem, Restack, Use};
 use super::stack_rules::{KindRules, Order, base_feet, rules};
 use crate::Text;
-use crate::catalogue::{Packing, PackingUse};
+use crate::catalogue::{Packing, PackingMaterial, PackingUse};
 use crate::check::NoLines;
 use crate::defaults::{COLLAR_SETTLEMENT, COLLAR_SPARE_STROKE, STOP_PRESSURE_FACTOR};
 use crate::ram::Pad;
@@ -123,7 +123,8 @@ pub(super) fn pose<'a>(input: &SequenceInput<'a>, yard: &Yard<'a>, group: &Point
         base_needs: base_feet(&kinds, &input.stacks),
         goal: Goal::Window,
         pieces,
-        first_stack_allowed: settings.packing_lifts == PackingLifts::Allowed,
+        // What a load stands on before it goes down stands there already.
+        first_stack_allowed: settings.packing_lifts == PackingLifts::Allowed || *input.direction != Direction::Raise,
     };
     Posed { problem, kinds, left_out: yard.left_out.clone(), rounding, collar, rams: group.rams }
 }
@@ -171,6 +172,10 @@ fn strong_enough<'a>(
 
 /// The greatest settlement of a piece: as it is stated, or as it shortens under the force if that is more.
 fn settlement(piece: &Packing, input: &SequenceInput<'_>) -> Length {
+    // Steel shortens by hundredths, less than the planner counts in.
+    if piece.material == PackingMaterial::Steel {
+        return piece.settlement_greatest;
+    }
     let force = input.stacks.on_holding.force.max(input.share);
     let shortens = shortening(&mut NoLines, &Stack::in_order(&[piece]), force);
     shortens.map_or(piece.settlement_greatest, |shortens| piece.settlement_greatest.max(shortens))

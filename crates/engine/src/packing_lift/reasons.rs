@@ -4,11 +4,11 @@ use super::input::{Manner, SequenceInput};
 use super::kernel::{Cure, Reason, Stack};
 use super::problem::Posed;
 use super::result::InfeasibleReason;
-use super::sequence::length;
+use super::sequence::{in_words_of, length};
 use crate::Text;
 
 pub(super) fn in_words(reason: &Reason, posed: &Posed<'_>) -> InfeasibleReason {
-    let mm = |tenths: i64| format!("{:.1} mm", length(tenths).mm());
+    let mm = |tenths: i64| in_words_of(length(tenths));
     let (code, text, cures): (&'static str, String, &[Cure]) = match reason {
         Reason::RamDoesNotEnter { short_by } => (
             "ram_does_not_enter",
@@ -62,7 +62,7 @@ pub(super) fn in_words(reason: &Reason, posed: &Posed<'_>) -> InfeasibleReason {
 }
 
 fn cure_in_words(cure: Cure, posed: &Posed<'_>) -> Text {
-    let mm = |tenths: i64| format!("{:.1} mm", length(tenths).mm());
+    let mm = |tenths: i64| in_words_of(length(tenths));
     Text::from(match cure {
         Cure::MorePieces { piece, count } => {
             let id = posed.kinds.get(piece).map_or("", |piece| piece.id.as_str());
@@ -101,12 +101,12 @@ pub(super) fn not_within(cycles: u32, input: &SequenceInput<'_>) -> InfeasibleRe
     let (code, held, change) = match input.manner {
         Manner::Together => (
             "groups_conflict",
-            format!("within {:.1} mm of level", input.settings.level_tolerance.mm()),
+            format!("within {} of level", in_words_of(input.settings.level_tolerance)),
             "a greater level tolerance, or more pieces",
         ),
         Manner::EndByEnd { greatest_difference } => (
             "ends_conflict",
-            format!("within {:.1} mm of each other", greatest_difference.mm()),
+            format!("within {} of each other", in_words_of(greatest_difference)),
             "a greater difference between the ends, or more pieces",
         ),
     };

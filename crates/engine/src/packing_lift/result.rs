@@ -156,6 +156,8 @@ pub struct PackingSequence {
     pub rams: u32,
     /// How often the rams move over to another end.
     pub ram_moves: u32,
+    /// Greatest share of one ram over what it may carry, by its capacity and the capacity limit.
+    pub ram_utilisation: f64,
     /// Pieces placed and removed, over all stacks; of a crib layer each member.
     pub pieces_handled: u64,
     /// Mass placed and removed, over all stacks.

@@ -116,6 +116,9 @@ fn alike(posed: &Posed<'_>, effort: &kernel::Effort<'_>) -> Result<Answer, Stopp
     answered(plan_all_or_fewer(&posed.problem, effort), posed)
 }
 
+/// The stack on which a load stands is as high as the clearance says, to a reading of a tape.
+const STANDS_WITHIN: Length = Length::from_mm(1.0);
+
 /// A load on a given stack.
 fn let_down(
     input: &SequenceInput<'_>,
@@ -124,6 +127,7 @@ fn let_down(
     effort: &kernel::Effort<'_>,
 ) -> Result<Answer, Stopped> {
     let mut counts = vec![0; posed.kinds.len()];
+    let mut from_below = Vec::new();
     for part in stands_on {
         let Some(kind) = posed.kinds.iter().position(|piece| piece.id == part.piece) else {
             let why = posed.left_out.iter().find(|(piece, _)| piece.id == part.piece).map(|(_, why)| why.as_str());
@@ -135,23 +139,40 @@ fn let_down(
         if let Some(count) = counts.get_mut(kind) {
             *count += part.count;
         }
+        from_below.push(kind);
     }
-    let problem = posed.problem.let_down_from(counts);
-    let stated = input.settings.over_jack_allowance;
+    if let Some(above) = too_thick_above(posed, &from_below) {
+        let why = "it is too thick to be drawn out within the follow-up gap, and lies above thinner pieces";
+        return Ok(Answer::infeasible(stands_otherwise(&above, why)));
+    }
+    let problem = posed.problem.let_down_from(counts, from_below);
     let least = length(problem.travel);
-    let greatest = length(problem.travel + problem.allowance);
-    if input.travel + stated < least || greatest + stated < input.travel {
+    let greatest = length(problem.travel.saturating_add(problem.allowance));
+    if input.travel + STANDS_WITHIN < least || greatest + STANDS_WITHIN < input.travel {
         return Ok(Answer::infeasible(outside(
             "stack_of_another_height",
             format!(
-                "the stack stated holds the load {:.1} to {:.1} mm above its final bearing, and the travel is {:.1} mm",
-                least.mm(),
-                greatest.mm(),
-                input.travel.mm()
+                "the stack stated holds the load {} to {} above its final bearing, and the travel is {}",
+                in_words_of(least),
+                in_words_of(greatest),
+                in_words_of(input.travel)
             ),
         )));
     }
     answered(plan_down(&problem, effort), posed)
+}
+
+/// The first piece that cannot be drawn out from under the load and lies above one that can.
+fn too_thick_above(posed: &Posed<'_>, from_below: &[usize]) -> Option<String> {
+    let problem = &posed.problem;
+    let thick = |kind: &usize| {
+        let piece = problem.pieces.get(*kind)?;
+        let follows = piece.thickness.saturating_add(problem.packing_gap) <= problem.follow_up_gap;
+        Some(problem.restack == kernel::Restack::AddOnly && !follows)
+    };
+    let thin_below = from_below.iter().position(|kind| thick(kind) == Some(false))?;
+    let above = from_below.iter().skip(thin_below).find(|kind| thick(kind) == Some(true))?;
+    posed.kinds.get(*above).map(|piece| piece.id.clone())
 }
 
 /// Plans with all pieces for the base stacks, or with shorter lists of them where all would be too many.
@@ -160,7 +181,7 @@ fn plan_down(problem: &kernel::Problem, effort: &kernel::Effort<'_>) -> Result<O
     let all = kernel::plan(problem, &half)?;
     let Outcome::BestWithinEffort { plan: None, lower_bound, .. } = all else { return Ok(all) };
     for most in STACKS_MOST {
-        let kernel::Goal::Stack(stack) = &problem.goal else { break };
+        let kernel::Goal::Stack { counts: stack, .. } = &problem.goal else { break };
         let mut less = problem.clone();
         let short = shortlist(problem, most).unwrap_or_default();
         for ((piece, short), standing) in less.pieces.iter_mut().zip(short).zip(stack) {
@@ -198,15 +219,25 @@ fn not_built(error: kernel::ProblemError) -> Answer {
 /// Numbers of different stacks of one place with which groups are searched together, one after the other.
 const STACKS_TOGETHER: [u64; 4] = [4_000, 1_200, 400, 120];
 
+/// States that each of these searches may visit at most: a few tenths of a second.
+const TOGETHER_STATES: u64 = 10_000_000;
+
 /// Groups of points that differ: with all pieces where these are few, and otherwise with ever shorter lists of them.
 fn jointly(input: &SequenceInput<'_>, posed: &[Posed<'_>], effort: &kernel::Effort<'_>) -> Result<Answer, Stopped> {
-    let part = kernel::Effort { states: effort.states / 4, ..*effort };
+    let part = kernel::Effort { states: (effort.states / 4).min(TOGETHER_STATES), ..*effort };
+    if let Manner::EndByEnd { greatest_difference } = input.manner
+        && greatest_difference <= input.settings.packing_gap
+    {
+        let text = "the ends may differ by no more than the gap that a piece needs, so that nothing can be packed";
+        return Ok(Answer::infeasible(outside("ends_conflict", text)));
+    }
     let mut best: Option<Answer> = None;
     for most in STACKS_TOGETHER {
         let (problem, whole) = joint_problem(input, posed, most);
         let answer = joint_answer(input, posed, kernel::plan_jointly(&problem, &part))?;
-        let found = answer.plan.is_some() || answer.outcome == SequenceOutcome::Infeasible && whole;
-        if found || whole {
+        // That a group cannot go up by itself is said of all pieces.
+        let settled = answer.plan.is_some() || answer.outcome == SequenceOutcome::Infeasible;
+        if settled || whole {
             return Ok(answer);
         }
         best.get_or_insert(answer);
@@ -327,6 +358,13 @@ fn written(input: &SequenceInput<'_>, posed: &[Posed<'_>], answer: &Answer) -> P
     sequence
 }
 
+/// A ram that could carry nothing is used beyond all measure.
+fn ram_utilisation(input: &SequenceInput<'_>) -> f64 {
+    let capacity = input.ram.rated_pressure * input.ram.effective_area * input.settings.capacity_limit;
+    let used = input.share / capacity;
+    if used.is_finite() { used } else { f64::MAX }
+}
+
 fn ending(input: &SequenceInput<'_>, plan: &JointPlan) -> Ending {
     match input.direction {
         Direction::Lower { .. } => Ending::OnFinalBearing,
@@ -358,6 +396,7 @@ fn empty(input: &SequenceInput<'_>, posed: &[Posed<'_>], answer: &Answer) -> Pac
         stacks: input.stack_pairs(),
         rams: input.stack_pairs(),
         ram_moves: 0,
+        ram_utilisation: ram_utilisation(input),
         pieces_handled: 0,
         mass_handled: PieceMass::ZERO,
         greatest_stack: Length::ZERO,
@@ -379,6 +418,11 @@ fn empty(input: &SequenceInput<'_>, posed: &[Posed<'_>], answer: &Answer) -> Pac
 #[expect(clippy::cast_precision_loss, reason = "the planner's lengths are far below 2^53")]
 pub(super) fn length(tenths: i64) -> Length {
     Length::from_mm(tenths as f64 / 10.0)
+}
+
+/// A length in both units, for texts: who reads inches beside them must not take millimetres for them.
+pub(super) fn in_words_of(length: Length) -> String {
+    format!("{:.1} mm ({:.3} in)", length.mm(), length.mm() / 25.4)
 }
 
 /// Mass placed and removed at all stacks, in the planner's tenths of a kilogram.

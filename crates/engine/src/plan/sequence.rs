@@ -1,7 +1,8 @@
 //! The packing-lift sequence of a ram set, up, down or end by end.
 
-use super::tilt::{enter_tilted, tilted};
+use super::tilt::{enter_tilted, follows, tilted};
 use crate::EngineError;
+use crate::defaults::STOP_PRESSURE_FACTOR;
 use crate::effort::Effort;
 use crate::load::envelope_alone;
 use crate::packing_lift::{Direction, Manner, PackingSequence, PointsAlike, SequenceInput, sequence_packing_lifts};
@@ -42,6 +43,9 @@ impl HowItGoes {
     /// What is missing, or what differs and may not.
     pub fn groups(&self, input: &VerifyInput) -> Result<Vec<PointsAlike>, &'static str> {
         match &self.end_by_end {
+            Some(by_end) if !follows(&input.case, by_end) => Err(
+                "the points of each end on one line, and both lines parallel: the load turns about the end that stands",
+            ),
             Some(by_end) => points_of_ends(&input.case, &input.set, &by_end.ends),
             None => points_alike(&input.case, &input.set),
         }
@@ -73,7 +77,7 @@ pub fn sequence_lift(
         Some(by_end) => heaviest = enter_tilted(input, by_end, &mut groups)?.max(heaviest),
     }
     let mut stacks = stack_demand(input.context(), &shares);
-    stacks.on_base.force = stacks.on_base.force.max(heaviest);
+    stacks.on_base.force = stacks.on_base.force.max(heaviest * STOP_PRESSURE_FACTOR);
     stacks.on_holding.force = stacks.on_holding.force.max(heaviest);
     let job = SequenceInput {
         groups: &groups,

@@ -1,12 +1,13 @@
 //! The load while one of its ends stands higher than the other.
 //!
-//! A tilted body leans its weight to the lower end: by the height of its centre of gravity times the slope, which is what a
-//! slope of the ground does. One end hangs on its rams, the other stands on its stacks.
+//! A tilted body leans its weight to the lower end: its centre of gravity moves by its height times the slope. It turns about
+//! the end that stands, so that the points of each end lie on one line and both lines are parallel. One end hangs on its rams,
+//! the other stands on its stacks.
 
 use super::sequence::EndByEnd;
 use crate::EngineError;
 use crate::check::Phase;
-use crate::load::{Carrier, LoadCase, LoadShares, PhasePlan, PointShare, Sharing, Slope, envelope_alone};
+use crate::load::{Carrier, LoadCase, LoadShares, PhasePlan, PointShare, Sharing, envelope_alone};
 use crate::packing_lift::{PackingSequence, PointsAlike, Step, StepKind, TiltedShare, TiltedState};
 use crate::verify::{VerifyInput, enter_shares};
 use ramwright_units::{Angle, Force, ForceRange, Length, Range};
@@ -54,20 +55,48 @@ fn tilted_case(input: &VerifyInput, by_end: &EndByEnd, raised: usize, difference
         let plan = PhasePlan::independent(Phase::Raising, case.points.len());
         placed.phases = vec![PhasePlan { carriers, ..plan }];
     }
-    if let Some((span, toward_low)) = axis {
-        let angle = Angle::from_rad(libm::atan((difference / span).abs()));
-        // Down from the raised end, or up to it where it is still the lower one.
-        let toward = if difference < Length::ZERO {
-            Angle::from_rad(toward_low.rad() + std::f64::consts::PI)
-        } else {
-            toward_low
-        };
-        case.actions.slope = Some(match case.actions.slope {
-            None => Slope { angle, toward: Some(toward) },
-            Some(slope) => Slope { angle: Angle::from_rad(slope.angle.rad() + angle.rad()), toward: None },
-        });
+    if let (Some((span, toward_low)), Sharing::Placed(placed)) = (axis, &mut case.sharing) {
+        let lean = placed.centre.z.unwrap_or(Length::ZERO) * (difference / span);
+        let shift =
+            |range: Range<Length>, by: Length| Range::new(range.least + by, range.expected + by, range.greatest + by);
+        placed.centre.x = shift(placed.centre.x, lean * libm::cos(toward_low.rad()));
+        placed.centre.y = shift(placed.centre.y, lean * libm::sin(toward_low.rad()));
     }
     case
+}
+
+/// Points of one end may lie off its line by this part of the distance between the ends.
+const OFF_LINE: f64 = 0.01;
+
+/// Whether a rigid load can be raised at one end while all points of the other keep carrying: the points of each end lie on a
+/// line, and both lines are parallel. True where no positions are known, of which the answer then says so.
+pub(super) fn follows(case: &LoadCase, by_end: &EndByEnd) -> bool {
+    let Sharing::Placed(placed) = &case.sharing else { return true };
+    let of = |end: &[String]| -> Vec<(f64, f64)> {
+        let pairs = case.points.iter().zip(&placed.positions).filter(|(point, _)| end.contains(&point.id));
+        pairs.map(|(_, (x, y))| (x.m(), y.m())).collect()
+    };
+    let [one, other] = [of(&by_end.ends[0]), of(&by_end.ends[1])];
+    // The direction of the longer line is that of both.
+    let far = |points: &[(f64, f64)]| {
+        let pairs = points.iter().flat_map(|a| points.iter().map(move |b| (b.0 - a.0, b.1 - a.1)));
+        pairs.max_by(|a, b| (a.0 * a.0 + a.1 * a.1).total_cmp(&(b.0 * b.0 + b.1 * b.1)))
+    };
+    let (Some(a), Some(b)) = (far(&one), far(&other)) else { return false };
+    let (dx, dy) = if a.0 * a.0 + a.1 * a.1 < b.0 * b.0 + b.1 * b.1 { b } else { a };
+    let long = (dx * dx + dy * dy).sqrt();
+    if long <= 0.0 {
+        return true;
+    }
+    let off = |p: &(f64, f64)| (p.0 * dy - p.1 * dx) / long;
+    let range = |points: &[(f64, f64)]| {
+        let offs = points.iter().map(off);
+        offs.fold((f64::INFINITY, f64::NEG_INFINITY), |all, off| (all.0.min(off), all.1.max(off)))
+    };
+    let (near, away) = (range(&one), range(&other));
+    let apart = (away.0 - near.1).max(near.0 - away.1);
+    let wide = (near.1 - near.0).max(away.1 - away.0);
+    0.0 < apart && wide <= OFF_LINE * apart
 }
 
 /// The least distance between the ends along the line through their middles, and the direction of that line away from the
@@ -93,7 +122,16 @@ fn axis(case: &LoadCase, by_end: &EndByEnd, raised: usize) -> Option<(Length, An
     (0.0 < nearest && nearest.is_finite()).then(|| (Length::from_m(nearest), Angle::from_rad(libm::atan2(dy, dx))))
 }
 
-/// The load at the top of every raise of a sequence.
+/// Whether it is known how the load leans: where its points are, and how high its centre of gravity.
+fn is_known(input: &VerifyInput, by_end: &EndByEnd) -> bool {
+    let high = match &input.case.sharing {
+        Sharing::Placed(placed) => placed.centre.z.is_some(),
+        _ => false,
+    };
+    high && axis(&input.case, by_end, 0).is_some()
+}
+
+/// The load at the top of every raise of a sequence; nothing if it is not known how it leans.
 ///
 /// # Errors
 /// No equilibrium at the expected values.
@@ -103,6 +141,9 @@ pub(super) fn tilted(
     sequence: &PackingSequence,
 ) -> Result<Vec<TiltedState>, EngineError> {
     let mut states = Vec::new();
+    if !is_known(input, by_end) {
+        return Ok(states);
+    }
     for number in 1..=sequence.cycles.unwrap_or(0) {
         let mut steps = sequence.steps.iter().filter(|step| step.cycle == number);
         let Some(top) = steps.rfind(|step| matches!(step.kind, StepKind::Raise | StepKind::AddPiece)) else { continue };
@@ -169,6 +210,7 @@ fn state(
         slope,
         shares: of_one.collect(),
         ram_utilisation: used.fold(0.0, f64::max),
-        sideways_on_one_ram: case.greatest_horizontal() / f64::from(carrying.max(1)),
+        sideways_on_one_ram: (case.greatest_horizontal() + case.weight.greatest * libm::sin(slope.rad()))
+            / f64::from(carrying.max(1)),
     })
 }

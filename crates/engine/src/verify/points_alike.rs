@@ -66,6 +66,7 @@ fn alike(one: &PointsAlike, other: &PointsAlike) -> bool {
 
 fn join(group: &mut PointsAlike, one: PointsAlike) {
     group.points.extend(one.points);
+    group.on_one_ram.extend(one.on_one_ram);
     group.rams = group.rams.saturating_add(one.rams);
 }
 
@@ -74,8 +75,9 @@ pub(crate) fn enter_shares(groups: &mut [PointsAlike], set: &RamSet, shares: &Lo
     for (placed, share) in set.at_points.iter().zip(&shares.points) {
         let count = f64::from(placed.count);
         let one = Range::new(share.share.least / count, share.share.expected / count, share.share.greatest / count);
-        for group in groups.iter_mut().filter(|group| group.points.contains(&share.point)) {
-            group.on_one_ram = match group.on_one_ram {
+        let pairs = groups.iter_mut().flat_map(|group| group.points.iter().zip(&mut group.on_one_ram));
+        for (_, on) in pairs.filter(|(point, _)| **point == share.point) {
+            *on = match *on {
                 nothing if nothing.greatest <= Force::ZERO => one,
                 a => Range::new(a.least.min(one.least), a.expected.max(one.expected), a.greatest.max(one.greatest)),
             };
@@ -93,6 +95,6 @@ fn point(case: &LoadCase, set: &RamSet, index: usize) -> Result<PointsAlike, &'s
         rams: placed.count,
         clearance,
         packing_clearance: point.packing_clearance.unwrap_or(clearance),
-        on_one_ram: Range::new(Force::ZERO, Force::ZERO, Force::ZERO),
+        on_one_ram: vec![Range::new(Force::ZERO, Force::ZERO, Force::ZERO)],
     })
 }

@@ -189,7 +189,7 @@ impl Instance {
             rams: self.points,
             clearance: tenths(self.clearance),
             packing_clearance: tenths(self.packing_clearance),
-            on_one_ram: Range::new(nothing, nothing, nothing),
+            on_one_ram: vec![Range::new(nothing, nothing, nothing); usize::try_from(self.points).unwrap_or(0)],
         }];
         let input = SequenceInput {
             groups: &groups,

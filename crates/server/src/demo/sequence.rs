@@ -4,7 +4,7 @@ use super::figures::{counted, quantity, word};
 use super::page::Page;
 use super::table::Table;
 use ramwright_engine::packing_lift::{PackingSequence, PieceCount, Step, StepAt};
-use ramwright_units::{Profile, Time};
+use ramwright_units::{OilPressure, Profile, Time};
 
 pub(super) fn write(page: &mut Page, sequence: &PackingSequence, units: Profile) {
     page.heading("PACKING LIFTS");
@@ -30,15 +30,19 @@ pub(super) fn write(page: &mut Page, sequence: &PackingSequence, units: Profile)
         .left("", |row| row.of_step(|step| if step.hold_point { "HOLD".to_owned() } else { String::new() }))
         .quantities("soffit", units, "", |row| Some(row.at.soffit.expected))
         .quantities("extension", units, "", |row| Some(row.at.extension.greatest))
-        .quantities("pressure", units, "-", |row| row.at.expected_pressure.map(|pressure| pressure.greatest))
+        .quantities("pressure", units, "-", |row| greatest_pressure(row.at))
         .quantities("drop", units, "-", |row| row.step.drop.filter(|_| row.first))
         .left("held by", |row| row.at.held_by.as_str().split(';').next().unwrap_or_default().to_owned())
         .below(|row| row.of_step(|step| format!("{} Check: {}.", step.text, step.check)))
         .write(page);
     page.under(
         "HOLD: somebody must release the next step. Soffit: expected height of the load's underside after the step. \
-         Extension of the rams after it, oil pressure and drop if a ram loses its oil: the greatest. While the load hangs on oil nobody goes under it.",
+         Extension of the rams after it, oil pressure (of any point; the JSON has each) and drop if a ram loses its oil: the greatest. While the load hangs on oil nobody goes under it.",
     );
+}
+
+fn greatest_pressure(at: &StepAt) -> Option<OilPressure> {
+    at.pressures.iter().map(|one| one.expected.greatest).reduce(OilPressure::max)
 }
 
 /// A step at points that are packed alike; what belongs to the whole step stands in its first row.

@@ -28,6 +28,8 @@ pub(crate) enum Fault {
     Reach(usize),
     /// The raise leaves no room for the old or the new holding stack.
     Room(usize),
+    /// The holding stack is no lower part of the one that ends the job.
+    OutOfOrder(usize),
     /// A piece was taken out though pieces are only added.
     Removed(usize),
     /// A piece too thick to follow up was added.
@@ -66,6 +68,15 @@ fn ensure(holds: bool, fault: Fault) -> Result<(), Fault> {
     if holds { Ok(()) } else { Err(fault) }
 }
 
+/// Whether a holding stack is a lower part of the one that ends the job, with nothing drawn out of its middle.
+pub(crate) fn lies_in_order(problem: &Problem, stack: &[u32]) -> bool {
+    let Goal::Stack { counts, from_below } = &problem.goal else { return true };
+    let at = |stack: &[u32], kind: usize| stack.get(kind).copied().unwrap_or(0);
+    let first_short = from_below.iter().position(|&kind| at(stack, kind) < at(counts, kind));
+    let above = first_short.map_or(from_below.len(), |place| place + 1);
+    from_below.iter().skip(above).all(|&kind| at(stack, kind) == 0)
+}
+
 /// Verifies a plan.
 ///
 /// # Source
@@ -88,7 +99,7 @@ pub(crate) fn check_rules(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
     ensure(counts.chain([&plan.first_stack]).all(|counts| counts.len() == kinds), Fault::Malformed)?;
     ensure(!plan.cycles.is_empty(), Fault::Malformed)?;
     first_stack(problem, plan)?;
-    if let Goal::Stack(counts) = &problem.goal {
+    if let Goal::Stack { counts, .. } = &problem.goal {
         let reached = plan.cycles.last().is_some_and(|cycle| cycle.holding_after == *counts);
         ensure(reached, Fault::End)?;
     }
@@ -186,7 +197,10 @@ fn top(problem: &Problem, cycle: &Cycle, index: usize) -> Result<(), Fault> {
     holding_stack(problem, &cycle.holding_after).map_err(|()| Fault::HoldingLimit(index))?;
     ensure(new == cycle.holding_height, Fault::Stated(index))?;
     match problem.restack {
-        Restack::AddOnly => follow_up(problem, cycle, index),
+        Restack::AddOnly => {
+            ensure(lies_in_order(problem, &cycle.holding_after), Fault::OutOfOrder(index))?;
+            follow_up(problem, cycle, index)
+        }
         Restack::Free { .. } => ensure(cycle.follow_up.is_empty(), Fault::FollowUp(index)),
     }
 }
@@ -249,7 +263,7 @@ fn totals(problem: &Problem, plan: &Plan) -> Result<(), Fault> {
         base = &cycle.base;
         greatest = greatest.max(height(problem, base)).max(height(problem, &cycle.holding_after));
     }
-    if let Goal::Stack(_) = problem.goal {
+    if let Goal::Stack { .. } = problem.goal {
         change(base, &nothing);
     }
     let stated = (plan.pieces_handled, plan.mass_handled);

@@ -131,7 +131,10 @@ impl Lattice {
             self.height.push(stack.height);
             self.net.push(stack.net);
             self.top.push(stack.top);
-            self.stands.push(place == Place::Holding || self.is_spread(model, stack.with));
+            self.stands.push(match place {
+                Place::Base => self.is_spread(model, stack.with),
+                Place::Holding => !model.add_only || model.lies_in_order(stack.key),
+            });
             for index in 0..self.kinds.len() {
                 self.counts.push(model.lanes.count(stack.key, self.kinds[index]));
             }

@@ -38,7 +38,7 @@ mod walk;
 pub(crate) use joint::{Group, JointOutcome, JointPlan, JointProblem, Manner, plan_jointly};
 
 #[cfg(test)]
-pub(crate) use check::{Fault, check_plan, check_rules};
+pub(crate) use check::{Fault, check_plan, check_rules, lies_in_order};
 pub(crate) use infeasible::{Cure, Reason, Stack};
 pub(crate) use plan::{Cycle, End, FollowUp, Outcome, Plan, Proven, Range};
 #[cfg(test)]

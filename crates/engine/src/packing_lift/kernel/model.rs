@@ -140,6 +140,8 @@ pub(super) struct Model {
     pub(super) base_needs: Option<KindSet>,
     /// The stack on which the job ends, if it is just one; the base stacks are then taken out at the end.
     pub(super) goal: Option<u128>,
+    /// The kinds in it as they lie.
+    pub(super) from_below: Vec<usize>,
 }
 
 impl Model {
@@ -184,10 +186,12 @@ impl Model {
             add_only,
             base_needs: problem.base_needs,
             goal: None,
+            from_below: Vec::new(),
         };
         model.take_pieces(problem)?;
-        if let Goal::Stack(counts) = &problem.goal {
+        if let Goal::Stack { counts, from_below } = &problem.goal {
             model.goal = Some(model.stack_of(counts)?);
+            model.from_below.clone_from(from_below);
         }
         Ok(model)
     }
@@ -224,8 +228,8 @@ impl Model {
             ));
             // With pieces only added, no stack holds more of a kind than the one that ends the job.
             let holding_cap = match &problem.goal {
-                Goal::Stack(counts) if self.add_only => holding_cap.min(counts.get(index).copied().unwrap_or(0)),
-                Goal::Stack(_) | Goal::Window => holding_cap,
+                Goal::Stack { counts, .. } if self.add_only => holding_cap.min(counts.get(index).copied().unwrap_or(0)),
+                Goal::Stack { .. } | Goal::Window => holding_cap,
             };
             let stock = piece.stock_per_point.min(base_cap.saturating_add(holding_cap));
             if self.lanes.count_max() < stock {
@@ -275,6 +279,17 @@ impl Model {
     /// A stack as counts, in the order of the kinds.
     pub(super) fn counts(&self, stack: u128) -> Vec<u32> {
         (0..self.kinds.len()).map(|kind| self.lanes.count(stack, kind)).collect()
+    }
+
+    /// Whether a holding stack is a lower part of the one that ends the job.
+    pub(super) fn lies_in_order(&self, stack: u128) -> bool {
+        let mut whole = true;
+        self.from_below.iter().all(|&kind| {
+            let (count, all) = (self.lanes.count(stack, kind), self.lanes.count(self.goal.unwrap_or(0), kind));
+            let fits = whole || count == 0;
+            whole &= count == all;
+            fits
+        })
     }
 
     /// Loaded height of all that is left for a base stack beside a holding stack.

@@ -220,7 +220,7 @@ fn handled(problem: &Problem, first: &[u32], cycles: &[Cycle]) -> (u64, u64) {
         change(&cycle.holding_before, &cycle.holding_after);
         base = &cycle.base;
     }
-    if matches!(problem.goal, Goal::Stack(_)) {
+    if matches!(problem.goal, Goal::Stack { .. }) {
         change(base, &nothing);
     }
     sum
@@ -311,7 +311,12 @@ impl Writer<'_> {
             .zip(before.iter().zip(after))
             .map(|((kind, piece), (&old, &new))| (kind, piece.thickness, new.saturating_sub(old)))
             .collect();
-        pieces.sort_by_key(|&(kind, thickness, _)| (-thickness, kind));
+        // As they lie where that is stated, and otherwise the thickest first.
+        let place = |kind: usize| match &problem.goal {
+            Goal::Stack { from_below, .. } => from_below.iter().position(|&own| own == kind).unwrap_or(usize::MAX),
+            Goal::Window => 0,
+        };
+        pieces.sort_by_key(|&(kind, thickness, _)| (place(kind), -thickness, kind));
         let mut height = over(before, problem, |piece| piece.thickness);
         let drop = |rise: i64, height: i64| rise - (height - problem.packing_clearance).max(0);
         let mut steps = Vec::new();

@@ -130,7 +130,13 @@ pub(crate) enum Goal {
     Window,
     /// On just this stack, by kind, within the window; the base stacks are taken out at the end, and count as handled. A load
     /// that is let down from such a stack is such a job, seen from its end.
-    Stack(Vec<u32>),
+    Stack {
+        /// Pieces of each kind.
+        counts: Vec<u32>,
+        /// The kinds in it as they lie, from the bottom up, each in one piece of the stack; those too thick to follow up must
+        /// lie below all others. While pieces are only added they arrive in this order.
+        from_below: Vec<usize>,
+    },
 }
 
 /// The whole problem, per point.
@@ -267,7 +273,7 @@ pub(crate) enum ProblemError {
 
 impl Problem {
     /// The problem of a load that is let down from a stack to where this one begins, seen from its end.
-    pub(crate) fn let_down_from(&self, stack: Vec<u32>) -> Self {
+    pub(crate) fn let_down_from(&self, stack: Vec<u32>, from_below: Vec<usize>) -> Self {
         let sum = |of: fn(&PieceType) -> i64| -> i64 {
             let heights =
                 self.pieces.iter().zip(&stack).map(|(piece, count)| of(piece).saturating_mul(i64::from(*count)));
@@ -278,7 +284,7 @@ impl Problem {
         Self {
             travel: least.saturating_sub(self.packing_clearance),
             allowance: greatest.saturating_sub(least),
-            goal: Goal::Stack(stack),
+            goal: Goal::Stack { counts: stack, from_below },
             ..self.clone()
         }
     }
@@ -297,7 +303,7 @@ impl Problem {
         if KINDS_MAX < self.pieces.len() {
             return Err(ProblemError::TooManyKinds { kinds: self.pieces.len() });
         }
-        if let Goal::Stack(counts) = &self.goal
+        if let Goal::Stack { counts, .. } = &self.goal
             && counts.len() != self.pieces.len()
         {
             return Err(ProblemError::GoalOfOtherKinds { kinds: counts.len() });

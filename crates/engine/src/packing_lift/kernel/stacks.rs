@@ -47,7 +47,7 @@ impl Stacks {
 
     /// Whether the load may rest on a stack between or after cycles: it stands no lower than on its own bearing.
     pub(super) fn rests(&self, model: &Model, stack: usize) -> bool {
-        stack != 0 && 0 <= self.rise(model, stack)
+        stack != 0 && self.holding.stands[stack] && 0 <= self.rise(model, stack)
     }
 
     /// Whether the job may end on a stack.

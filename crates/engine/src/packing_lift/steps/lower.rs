@@ -10,7 +10,7 @@ use super::{Step, StepKind};
 use crate::packing_lift::input::SequenceInput;
 use crate::packing_lift::kernel::{Cycle, FollowUp, Plan, Range as Tenths};
 use crate::packing_lift::problem::Posed;
-use crate::packing_lift::sequence::length;
+use crate::packing_lift::sequence::{in_words_of, length};
 
 /// All points go down together.
 const ALL: [usize; 1] = [0];
@@ -85,18 +85,19 @@ fn prove(writer: &mut Writer<'_>, cycle: &Cycle) {
     writer.push(Said {
         kind: StepKind::FreeLoad,
         who: OPERATOR,
-        text: "Preload in steps of a quarter of the expected pressure until the load leaves every stack. If it does not at the stop pressure, stop: it is caught, or heavier than stated.".into(),
+        text: "Preload in steps of a quarter of the expected pressure of each point, no point beyond its own stop pressure, until the load leaves every stack. If it does not, stop: it is caught, or heavier than stated.".into(),
         groups: ALL.to_vec(),
         drop: Some(0),
         check: READINGS,
         hold_point: true,
     });
-    let rise = cycle.raise.min(rest + PROVE_LIFT_MOST);
+    let gap = writer.posed.first().map_or(0, |posed| posed.problem.follow_up_gap);
+    let rise = cycle.raise.min(rest + PROVE_LIFT_MOST.min(gap));
     if rest < rise {
         writer.on_oil(0, cycle, rise);
         let text = format!(
-            "Lift off the stacks by {:.1} mm, stop and hold. Read every pressure, level and the ground; look for leaks.",
-            length(rise - rest).mm()
+            "Lift off the stacks by {}, stop and hold. Read every pressure, level and the ground; look for leaks.",
+            in_words_of(length(rise - rest))
         );
         writer.push(Said {
             kind: StepKind::ProveLift,
@@ -118,8 +119,8 @@ fn lift_off(writer: &mut Writer<'_>, cycle: &Cycle) {
     let follows = writer.posed.first().map(|posed| posed.problem.follow_up_gap);
     let drop = if writer.input.rebuilds() { follows } else { writer.greatest_drop(&ALL) };
     let text = format!(
-        "Raise the load off its stacks to a rise of {:.1} mm over its final bearing.",
-        length(cycle.raise).mm()
+        "Raise the load off its stacks to a rise of {} over its final bearing.",
+        in_words_of(length(cycle.raise))
     );
     writer.push(Said {
         kind: StepKind::Raise,
@@ -139,8 +140,8 @@ fn pause(writer: &mut Writer<'_>, cycle: &Cycle, stop: &FollowUp) {
     let drop = writer.greatest_drop(&ALL);
     writer.on_oil(0, cycle, stop.rise);
     let text = format!(
-        "Lower under metered flow to a rise of {:.1} mm over the final bearing and pause. The most loaded point sinks first: watch it.",
-        length(stop.rise).mm()
+        "Lower under metered flow to a rise of {} over the final bearing and pause. The most loaded point sinks first: watch it.",
+        in_words_of(length(stop.rise))
     );
     writer.push(Said {
         kind: StepKind::LowerToPause,

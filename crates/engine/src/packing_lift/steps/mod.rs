@@ -49,6 +49,17 @@ pub enum StepKind {
     TakeOut,
 }
 
+/// Oil pressure in the rams of a point.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct StepPressure {
+    /// The point.
+    pub point: String,
+    /// What is expected, with all tolerances.
+    pub expected: OilPressureRange,
+    /// At which to stop: above the greatest expected, and never above what the ram is rated for.
+    pub stop: OilPressure,
+}
+
 /// How things stand at some points after a step.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StepAt {
@@ -58,20 +69,16 @@ pub struct StepAt {
     pub soffit: LengthRange,
     /// Extension of the rams.
     pub extension: LengthRange,
-    /// Pieces under each ram.
+    /// Pieces under each ram, counted by kind; the widest lie at the bottom, of one size the thickest.
     pub base_stack: Vec<PieceCount>,
-    /// Pieces of each holding stack.
+    /// Pieces of each holding stack, counted by kind. Where steps add or draw out single pieces, they lie in the order in which
+    /// the steps add them, or in that of `stands_on`; a stack that is set or rebuilt has the widest at the bottom.
     pub holding_stack: Vec<PieceCount>,
     /// What holds the load.
     pub held_by: Text,
-    /// Oil pressure in the rams, where they carry.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub expected_pressure: Option<OilPressureRange>,
-    /// Pressure at which to stop, where they carry.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub stop_pressure: Option<OilPressure>,
+    /// Oil pressure at each point, where the rams carry.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pressures: Vec<StepPressure>,
 }
 
 /// A step: what moves, where the load is, what holds it.

@@ -10,7 +10,7 @@ use crate::Text;
 use crate::packing_lift::input::SequenceInput;
 use crate::packing_lift::kernel::{Cycle, End, FollowUp, JointPlan, Range as Tenths};
 use crate::packing_lift::problem::Posed;
-use crate::packing_lift::sequence::length;
+use crate::packing_lift::sequence::{in_words_of, length};
 
 /// Greatest rise of a prove lift, in tenths of a millimetre (10 mm; common practice, no source).
 pub(super) const PROVE_LIFT_MOST: i64 = 100;
@@ -167,7 +167,7 @@ fn free_load(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
         writer.on_oil(part.group, &part.cycle, 0);
     }
     let text = format!(
-        "At {}: preload in steps of a quarter of the expected pressure until the load is free everywhere. If it is not free at the stop pressure, stop: it is caught, or heavier than stated.",
+        "At {}: preload in steps of a quarter of the expected pressure of each point, no point beyond its own stop pressure, until the load is free everywhere. If it is not free then, stop: it is caught, or heavier than stated.",
         writer.points(moving)
     );
     writer.push(Said {
@@ -185,14 +185,18 @@ fn free_load(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
 fn prove_lift(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
     let stops = parts.iter().flat_map(|part| part.cycle.follow_up.iter().map(|stop| stop.rise));
     let tops = parts.iter().map(|part| part.cycle.raise);
-    let rise = stops.filter(|rise| 0 < *rise).chain(tops).fold(PROVE_LIFT_MOST, i64::min);
+    let gap = writer.posed.iter().map(|posed| posed.problem.follow_up_gap);
+    let rise = stops.filter(|rise| 0 < *rise).chain(tops).chain(gap).fold(PROVE_LIFT_MOST, i64::min);
+    if rise <= 0 {
+        return;
+    }
     for part in parts {
         writer.on_oil(part.group, &part.cycle, rise);
     }
     let text = format!(
-        "At {}: lift by {:.1} mm, stop and hold. Read every pressure, level and the ground; look for leaks.",
+        "At {}: lift by {}, stop and hold. Read every pressure, level and the ground; look for leaks.",
         writer.points(moving),
-        length(rise).mm()
+        in_words_of(length(rise))
     );
     writer.push(Said {
         kind: StepKind::ProveLift,
@@ -215,16 +219,16 @@ fn raise_all(writer: &mut Writer<'_>, parts: &[Part], rise: i64, pause: Option<&
     let groups: Vec<usize> = moving.iter().map(|part| part.group).collect();
     let tops: Vec<String> = moving
         .iter()
-        .map(|part| format!("{} to a rise of {:.1} mm", writer.points(&[part.group]), length(target(part)).mm()))
+        .map(|part| format!("{} to a rise of {}", writer.points(&[part.group]), in_words_of(length(target(part)))))
         .collect();
     for part in &moving {
         writer.on_oil(part.group, &part.cycle, target(part));
     }
     let all: Vec<usize> = parts.iter().map(|part| part.group).collect();
-    let gap = writer.input.settings.follow_up_gap.mm();
+    let gap = in_words_of(writer.input.settings.follow_up_gap);
     let (how, drop) = match writer.input.second_support {
-        _ if writer.input.ram.lock_collar => (format!(", the collars following within {gap:.1} mm"), None),
-        Some(second) => (format!(", {second} following within {gap:.1} mm"), None),
+        _ if writer.input.ram.lock_collar => (format!(", the collars following within {gap}"), None),
+        Some(second) => (format!(", {second} following within {gap}"), None),
         None => (String::new(), writer.greatest_drop(&all)),
     };
     let follows = writer.posed.iter().map(|posed| posed.problem.follow_up_gap).max();
@@ -246,9 +250,9 @@ fn follow_up(writer: &mut Writer<'_>, parts: &[Part]) {
     stops.sort_by_key(|(part, stop)| (stop.rise, part.group));
     let groups: Vec<usize> = parts.iter().map(|part| part.group).collect();
     for (part, stop) in stops {
-        let gap = length(stop.drop_before).mm();
+        let gap = in_words_of(length(stop.drop_before));
         let pause = format!(
-            " and pause, or as soon as the gap over a stack at {} is {gap:.1} mm if that is sooner.",
+            " and pause, or as soon as the gap over a stack at {} is {gap} if that is sooner.",
             writer.points(&[part.group])
         );
         raise_all(writer, parts, stop.rise, Some(&pause));
@@ -259,6 +263,8 @@ fn follow_up(writer: &mut Writer<'_>, parts: &[Part]) {
 
 /// The others wait where they are, on oil as well.
 fn add_piece(writer: &mut Writer<'_>, part: &Part, stop: &FollowUp, all: &[usize]) {
+    // Before the piece is in.
+    let drop = writer.greatest_drop(all);
     writer.standing(part.group, |standing| {
         if let Some(count) = standing.holding.get_mut(stop.piece) {
             *count += 1;
@@ -274,7 +280,7 @@ fn add_piece(writer: &mut Writer<'_>, part: &Part, stop: &FollowUp, all: &[usize
         who: PACKERS,
         text: text.into(),
         groups: vec![part.group],
-        drop: writer.greatest_drop(all),
+        drop,
         check: FLUSH,
         hold_point: false,
     });

@@ -4,8 +4,7 @@ pub(super) const OPERATOR: &str = "pump operator, on the word of the lift superv
 pub(super) const PACKERS: &str = "packers at the points named; pump operator stands by";
 pub(super) const SETTERS: &str = "packers and ram setters at the points named";
 
-pub(super) const STACKS_AND_RAMS: &str =
-    "stacks plumb, full bearing, rams upright under their points, hoses free, collars and valves as planned";
+pub(super) const STACKS_AND_RAMS: &str = "widest pieces at the bottom, stacks plumb, full bearing, rams upright under their points, hoses free, collars and valves as planned";
 pub(super) const READINGS: &str =
     "pressures within the expected ranges, levels, leaks, ground; go on only inside the ranges";
 pub(super) const LEVELS: &str = "levels within tolerance, pressures within range";

@@ -1,15 +1,15 @@
 //! Writes steps down one after the other and keeps account of how things stand at every group of points.
 
 use super::account::Account;
-use super::{Step, StepAt, StepKind};
+use super::{Step, StepAt, StepKind, StepPressure};
 use crate::Text;
 use crate::defaults::STOP_PRESSURE_FACTOR;
 use crate::packing_lift::input::{PointsAlike, SequenceInput};
 use crate::packing_lift::kernel::{Cycle, Range as Tenths};
 use crate::packing_lift::problem::Posed;
 use crate::packing_lift::result::PieceCount;
-use crate::packing_lift::sequence::length;
-use ramwright_units::{Force, LengthRange, Range};
+use crate::packing_lift::sequence::{in_words_of, length};
+use ramwright_units::{ForceRange, LengthRange, Range};
 
 /// What holds the load at a group of points.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -128,12 +128,12 @@ impl<'a> Writer<'a> {
 
     /// What is done first where the load stands on something that must be freed.
     pub(super) fn freed(&self) -> String {
-        let gap = self.input.settings.follow_up_gap.mm();
+        let gap = in_words_of(self.input.settings.follow_up_gap);
         match self.input.second_support {
             _ if self.input.ram.lock_collar => {
-                format!("raise the load off the collars, back them off and keep them within {gap:.1} mm; ")
+                format!("raise the load off the collars, back them off and keep them within {gap}; ")
             }
-            Some(second) => format!("take the load off {second} and keep that within {gap:.1} mm; "),
+            Some(second) => format!("take the load off {second} and keep that within {gap}; "),
             None => String::new(),
         }
     }
@@ -190,7 +190,8 @@ impl<'a> Writer<'a> {
             points: self.ids(&said.groups).map(str::to_owned).collect(),
             text: said.text,
             at: (0..self.now.len()).filter_map(|group| self.state(group)).collect(),
-            drop: said.drop.map(|drop| length(drop + self.rounding())),
+            // Where nothing is lifted nothing falls.
+            drop: said.drop.map(|drop| length(if drop <= 0 { 0 } else { drop + self.rounding() })),
             check: Text::fixed(said.check),
             hold_point: said.hold_point,
             pieces_moved: moved.pieces,
@@ -214,11 +215,6 @@ impl<'a> Writer<'a> {
         };
         let soffit = |rise: i64| floor + length(rise);
         let (least, greatest) = (soffit(standing.rise.least), soffit(standing.rise.greatest));
-        let (on, area) = (alike.on_one_ram, self.input.ram.effective_area);
-        let pressure = |force: Force| force / area;
-        // No number where the area is none.
-        let known = [on.least, on.expected, on.greatest].iter().all(|force| pressure(*force).pa().is_finite());
-        let carries = standing.held == Held::Oil && known;
         Some(StepAt {
             points: alike.points.clone(),
             soffit: Range::new(least, (least + greatest) / 2.0, greatest),
@@ -226,10 +222,21 @@ impl<'a> Writer<'a> {
             base_stack: self.counted(&standing.base),
             holding_stack: self.counted(&standing.holding),
             held_by: standing.held.words(self.input.second_support),
-            expected_pressure: carries
-                .then(|| Range::new(pressure(on.least), pressure(on.expected), pressure(on.greatest))),
-            stop_pressure: carries.then(|| pressure(on.greatest) * STOP_PRESSURE_FACTOR),
+            pressures: if standing.held == Held::Oil { self.pressures(alike) } else { Vec::new() },
         })
+    }
+
+    /// Pressure at each point; none where it is no number, for want of an area.
+    fn pressures(&self, alike: &PointsAlike) -> Vec<StepPressure> {
+        let (area, rated) = (self.input.ram.effective_area, self.input.ram.rated_pressure);
+        let of_point = |(point, on): (&String, &ForceRange)| {
+            let expected = Range::new(on.least / area, on.expected / area, on.greatest / area);
+            let stop = (expected.greatest * STOP_PRESSURE_FACTOR).min(rated);
+            let finite =
+                [expected.least, expected.expected, expected.greatest, stop].iter().all(|p| p.pa().is_finite());
+            finite.then(|| StepPressure { point: point.clone(), expected, stop })
+        };
+        alike.points.iter().zip(&alike.on_one_ram).filter_map(of_point).collect()
     }
 
     fn in_use(&self) -> Vec<PieceCount> {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::super::{Goal, KindSet, PieceType, Problem, Restack};
+use super::super::{Goal, KindSet, PieceType, Problem, Restack, lies_in_order};
 
 pub(super) type Counts = Vec<u32>;
 /// Pieces handled, mass handled, greatest stack.
@@ -226,7 +226,7 @@ impl<'a> Rules<'a> {
             && self.height(new) + p.packing_gap <= room
             && self.height(old) + p.packing_gap <= room
             && self.stands(new, |piece| (piece.holding_height_limit, piece.holding_apart))
-            && (!self.add_only() || added_in_time)
+            && (!self.add_only() || added_in_time && lies_in_order(p, new))
             && rise <= self.rise(new)
     }
 
@@ -235,7 +235,7 @@ impl<'a> Rules<'a> {
         let greatest = self.height(holding) - self.sink_least(holding) - p.packing_clearance;
         let goal = match &p.goal {
             Goal::Window => true,
-            Goal::Stack(counts) => counts == holding,
+            Goal::Stack { counts, .. } => counts == holding,
         };
         goal && p.travel <= self.rise(holding) && greatest <= p.travel + p.allowance
     }
@@ -244,7 +244,7 @@ impl<'a> Rules<'a> {
     fn taken_out(&self, cost: Cost, base: &Counts) -> Cost {
         match self.problem.goal {
             Goal::Window => cost,
-            Goal::Stack(_) => self.change(cost, base, &self.empty, false),
+            Goal::Stack { .. } => self.change(cost, base, &self.empty, false),
         }
     }
 

@@ -177,7 +177,10 @@ fn let_down() -> impl Strategy<Value = Problem> {
         };
         let travel = sum(|piece| piece.thickness - piece.settlement_greatest) - lift.packing_clearance;
         let allowance = sum(|piece| piece.settlement_greatest - piece.settlement_least);
-        Problem { goal: Goal::Stack(counts), travel, allowance, ..lift }
+        // The thickest lie at the bottom.
+        let mut from_below: Vec<usize> = (0..counts.len()).filter(|&kind| 0 < counts[kind]).collect();
+        from_below.sort_by_key(|&kind| (-lift.pieces[kind].thickness, kind));
+        Problem { goal: Goal::Stack { counts, from_below }, travel, allowance, ..lift }
     })
 }
 
