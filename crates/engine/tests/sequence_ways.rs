@@ -449,7 +449,11 @@ fn verify_equal_points_with_other_pieces() {
         settlement_least: mm(0.0),
         ..yard::pieces()[0].clone()
     };
-    let both = PointsAlike { points: vec!["1".into(), "2".into()], ..alike("1", 2, clearance, mm(3.0)) };
+    let both = PointsAlike {
+        points: vec!["1".into(), "2".into()],
+        on_one_ram: vec![support::exactly(kn(100.0)), support::exactly(kn(150.0))],
+        ..alike("1", 2, clearance, mm(3.0))
+    };
     let job = Job {
         groups: vec![both],
         travel: mm(56.0),
@@ -460,6 +464,11 @@ fn verify_equal_points_with_other_pieces() {
     assert_eq!(job.sequence().outcome, SequenceOutcome::Infeasible);
     let sequence = job.within(20_000_000);
     assert_eq!((sequence.cycles, sequence.groups.len()), (Some(1), 2), "{:?}", sequence.reason);
+    // Each point keeps its own pressure: 150 kN on 71 cm2.
+    let on_oil = sequence.steps.iter().find(|step| step.kind == StepKind::FreeLoad).unwrap();
+    let of_second = &on_oil.at[1].pressures[0];
+    assert_eq!(of_second.point, "2");
+    assert!((of_second.expected.greatest.bar() - 150.0 / 71.0 * 100.0).abs() < 1e-6, "{of_second:?}");
     let apart = Job {
         groups: sequence.groups.iter().map(|group| alike(&group.points[0], 1, clearance, mm(3.0))).collect(),
         ..job

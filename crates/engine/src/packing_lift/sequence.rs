@@ -12,7 +12,7 @@ use super::steps::{steps_down, steps_up};
 use crate::Text;
 use crate::effort::Effort;
 use crate::settings::PackingLifts;
-use ramwright_units::{Length, PieceMass};
+use ramwright_units::{ForceRange, Length, PieceMass};
 
 /// What the planner found for all groups.
 struct Answer {
@@ -95,7 +95,14 @@ fn apart(input: &SequenceInput<'_>, equal: &PackingSequence, effort: Effort<'_>)
         && input.pieces.iter().any(|piece| piece.stock.checked_rem(rams) != Some(0))
         && equal.cycles.is_none_or(|cycles| equal.lower_bound < cycles);
     could.then(|| {
-        all.points.iter().map(|point| PointsAlike { points: vec![point.clone()], rams: 1, ..all.clone() }).collect()
+        let pairs = all.points.iter().zip(&all.on_one_ram);
+        let single = |(point, on): (&String, &ForceRange)| PointsAlike {
+            points: vec![point.clone()],
+            rams: 1,
+            on_one_ram: vec![*on],
+            ..all.clone()
+        };
+        pairs.map(single).collect()
     })
 }
 
@@ -279,7 +286,11 @@ fn joint_answer(
             let points = input.groups.get(group).map_or(&[][..], |alike| &alike.points);
             Answer::infeasible(named(points, reason))
         }
-        Ok(JointOutcome::NotWithin { cycles }) => Answer::infeasible(not_within(cycles, input)),
+        Ok(JointOutcome::NotWithin { cycles }) => {
+            let why = "none with so many packing lifts or fewer; more were not tried";
+            let lower_bound = cycles.saturating_add(1);
+            Answer::none(SequenceOutcome::NotFound, why, lower_bound, Some(not_within(cycles, input)))
+        }
         Ok(JointOutcome::Optimal(plan)) => Answer::optimal(plan),
         Ok(JointOutcome::BestWithinEffort { plan, lower_bound, proven }) => {
             Answer::within_effort(plan, lower_bound, proven)

@@ -68,58 +68,61 @@ fn tilted_case(input: &VerifyInput, by_end: &EndByEnd, raised: usize, difference
 /// Points of one end may lie off its line by this part of the distance between the ends.
 const OFF_LINE: f64 = 0.01;
 
+/// Points in plan, in m.
+type Plan = Vec<(f64, f64)>;
+
+/// The points of both ends; nothing where no positions are known.
+fn in_plan(case: &LoadCase, by_end: &EndByEnd) -> Option<[Plan; 2]> {
+    let Sharing::Placed(placed) = &case.sharing else { return None };
+    let of = |end: &[String]| -> Plan {
+        let pairs = case.points.iter().zip(&placed.positions).filter(|(point, _)| end.contains(&point.id));
+        pairs.map(|(_, (x, y))| (x.m(), y.m())).collect()
+    };
+    Some([of(&by_end.ends[0]), of(&by_end.ends[1])])
+}
+
+/// The unit vector across the ends, from the first to the second: square to the longer line of points, or from point to point.
+fn across([one, other]: &[Plan; 2]) -> Option<(f64, f64)> {
+    let long = |d: &(f64, f64)| d.0 * d.0 + d.1 * d.1;
+    let lines = [one, other]
+        .into_iter()
+        .flat_map(|points| points.iter().flat_map(|a| points.iter().map(move |b| (b.0 - a.0, b.1 - a.1))));
+    let line = lines.max_by(|a, b| long(a).total_cmp(&long(b)))?;
+    let from = one.first()?;
+    let to = other.first()?;
+    let straight = (to.0 - from.0, to.1 - from.1);
+    let square = if 0.0 < long(&line) { (line.1, -line.0) } else { straight };
+    let toward = if square.0 * straight.0 + square.1 * straight.1 < 0.0 { -1.0 } else { 1.0 };
+    let length = long(&square).sqrt();
+    (0.0 < length).then(|| (toward * square.0 / length, toward * square.1 / length))
+}
+
+/// Least and greatest of the points of an end along a direction.
+fn extent(points: &Plan, direction: (f64, f64)) -> (f64, f64) {
+    let along = points.iter().map(|p| p.0 * direction.0 + p.1 * direction.1);
+    along.fold((f64::INFINITY, f64::NEG_INFINITY), |all, one| (all.0.min(one), all.1.max(one)))
+}
+
 /// Whether a rigid load can be raised at one end while all points of the other keep carrying: the points of each end lie on a
 /// line, and both lines are parallel. True where no positions are known, of which the answer then says so.
 pub(super) fn follows(case: &LoadCase, by_end: &EndByEnd) -> bool {
-    let Sharing::Placed(placed) = &case.sharing else { return true };
-    let of = |end: &[String]| -> Vec<(f64, f64)> {
-        let pairs = case.points.iter().zip(&placed.positions).filter(|(point, _)| end.contains(&point.id));
-        pairs.map(|(_, (x, y))| (x.m(), y.m())).collect()
-    };
-    let [one, other] = [of(&by_end.ends[0]), of(&by_end.ends[1])];
-    // The direction of the longer line is that of both.
-    let far = |points: &[(f64, f64)]| {
-        let pairs = points.iter().flat_map(|a| points.iter().map(move |b| (b.0 - a.0, b.1 - a.1)));
-        pairs.max_by(|a, b| (a.0 * a.0 + a.1 * a.1).total_cmp(&(b.0 * b.0 + b.1 * b.1)))
-    };
-    let (Some(a), Some(b)) = (far(&one), far(&other)) else { return false };
-    let (dx, dy) = if a.0 * a.0 + a.1 * a.1 < b.0 * b.0 + b.1 * b.1 { b } else { a };
-    let long = (dx * dx + dy * dy).sqrt();
-    if long <= 0.0 {
-        return true;
-    }
-    let off = |p: &(f64, f64)| (p.0 * dy - p.1 * dx) / long;
-    let range = |points: &[(f64, f64)]| {
-        let offs = points.iter().map(off);
-        offs.fold((f64::INFINITY, f64::NEG_INFINITY), |all, off| (all.0.min(off), all.1.max(off)))
-    };
-    let (near, away) = (range(&one), range(&other));
-    let apart = (away.0 - near.1).max(near.0 - away.1);
-    let wide = (near.1 - near.0).max(away.1 - away.0);
+    let Some(ends) = in_plan(case, by_end) else { return true };
+    let Some(across) = across(&ends) else { return false };
+    let [one, other] = [extent(&ends[0], across), extent(&ends[1], across)];
+    let apart = other.0 - one.1;
+    let wide = (one.1 - one.0).max(other.1 - other.0);
     0.0 < apart && wide <= OFF_LINE * apart
 }
 
-/// The least distance between the ends along the line through their middles, and the direction of that line away from the
-/// raised end; nothing where no positions are known.
+/// The least distance between the ends across them, and the direction from the raised end to the other; nothing where no
+/// positions are known.
 fn axis(case: &LoadCase, by_end: &EndByEnd, raised: usize) -> Option<(Length, Angle)> {
-    let Sharing::Placed(placed) = &case.sharing else { return None };
-    let of = |end: &[String]| -> Vec<(f64, f64)> {
-        let pairs = case.points.iter().zip(&placed.positions).filter(|(point, _)| end.contains(&point.id));
-        pairs.map(|(_, (x, y))| (x.m(), y.m())).collect()
-    };
-    let (mine, other) = (of(by_end.ends.get(raised)?), of(by_end.ends.get(1 - raised.min(1))?));
-    let middle = |at: &[(f64, f64)]| {
-        #[expect(clippy::cast_precision_loss, reason = "a number of points is far below 2^53")]
-        let count = at.len().max(1) as f64;
-        (at.iter().map(|p| p.0).sum::<f64>() / count, at.iter().map(|p| p.1).sum::<f64>() / count)
-    };
-    let (a, b) = (middle(&mine), middle(&other));
-    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-    let long = (dx * dx + dy * dy).sqrt();
-    let along = |p: &(f64, f64)| ((p.0 - a.0) * dx + (p.1 - a.1) * dy) / long;
-    let nearest = other.iter().map(along).fold(f64::INFINITY, f64::min)
-        - mine.iter().map(along).fold(f64::NEG_INFINITY, f64::max);
-    (0.0 < nearest && nearest.is_finite()).then(|| (Length::from_m(nearest), Angle::from_rad(libm::atan2(dy, dx))))
+    let ends = in_plan(case, by_end)?;
+    let across = across(&ends)?;
+    let apart = extent(&ends[1], across).0 - extent(&ends[0], across).1;
+    let toward = if raised == 0 { across } else { (-across.0, -across.1) };
+    (0.0 < apart && apart.is_finite())
+        .then(|| (Length::from_m(apart), Angle::from_rad(libm::atan2(toward.1, toward.0))))
 }
 
 /// Whether it is known how the load leans: where its points are, and how high its centre of gravity.
@@ -213,4 +216,32 @@ fn state(
         sideways_on_one_ram: (case.greatest_horizontal() + case.weight.greatest * libm::sin(slope.rad()))
             / f64::from(carrying.max(1)),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn plan(points: [&[(f64, f64)]; 2]) -> [Plan; 2] {
+        points.map(<[(f64, f64)]>::to_vec)
+    }
+
+    /// Lines 4 m apart whose middles are 10.8 m apart: the load turns about a line, and so over 4 m.
+    #[test]
+    fn verify_the_way_across_is_square_to_the_lines() {
+        let ends = plan([&[(0.0, 0.0), (0.0, 2.0)], &[(4.0, 10.0), (4.0, 12.0)]]);
+        let across = across(&ends).unwrap();
+        assert!((across.0 - 1.0).abs() < 1e-12 && across.1.abs() < 1e-12, "{across:?}");
+        assert!((extent(&ends[1], across).0 - extent(&ends[0], across).1 - 4.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn verify_one_point_against_two_and_one_against_one() {
+        let apart = |ends: &[Plan; 2]| {
+            let across = across(ends).unwrap();
+            extent(&ends[1], across).0 - extent(&ends[0], across).1
+        };
+        assert!((apart(&plan([&[(3.0, 5.0)], &[(0.0, 0.0), (0.0, 2.0)]])) - 3.0).abs() < 1e-12);
+        assert!((apart(&plan([&[(0.0, 0.0)], &[(3.0, 4.0)]])) - 5.0).abs() < 1e-12);
+    }
 }
