@@ -2,6 +2,7 @@
 
 mod input;
 mod kernel;
+mod let_down;
 mod problem;
 mod reasons;
 mod result;

@@ -2,8 +2,9 @@
 
 use super::input::{Direction, Manner, PointsAlike, SequenceInput};
 use super::kernel::{self, End, Group, JointOutcome, JointPlan, JointProblem, Outcome, Plan, Proven};
+use super::let_down::let_down;
 use super::problem::{Posed, pose, yard};
-use super::reasons::{in_words, named, not_within, outside, stands_otherwise};
+use super::reasons::{in_words, named, not_within, outside};
 use super::result::{
     Ending, InfeasibleReason, PackingSequence, PieceCount, PieceLeftOut, PointGroup, SequenceOutcome, Stopped,
 };
@@ -15,7 +16,7 @@ use crate::settings::PackingLifts;
 use ramwright_units::{ForceRange, Length, PieceMass};
 
 /// What the planner found for all groups.
-struct Answer {
+pub(super) struct Answer {
     outcome: SequenceOutcome,
     why: &'static str,
     lower_bound: u32,
@@ -28,7 +29,7 @@ impl Answer {
         Self { outcome, why, lower_bound, plan: None, reason }
     }
 
-    fn infeasible(reason: InfeasibleReason) -> Self {
+    pub(super) fn infeasible(reason: InfeasibleReason) -> Self {
         Self::none(SequenceOutcome::Infeasible, "no sequence obeys all rules", 1, Some(reason))
     }
 
@@ -123,89 +124,7 @@ fn alike(posed: &Posed<'_>, effort: &kernel::Effort<'_>) -> Result<Answer, Stopp
     answered(plan_all_or_fewer(&posed.problem, effort), posed)
 }
 
-/// The stack on which a load stands is as high as the clearance says, to a reading of a tape.
-const STANDS_WITHIN: Length = Length::from_mm(1.0);
-
-/// A load on a given stack.
-fn let_down(
-    input: &SequenceInput<'_>,
-    posed: &Posed<'_>,
-    stands_on: &[PieceCount],
-    effort: &kernel::Effort<'_>,
-) -> Result<Answer, Stopped> {
-    let mut counts = vec![0; posed.kinds.len()];
-    let mut from_below = Vec::new();
-    for part in stands_on {
-        let Some(kind) = posed.kinds.iter().position(|piece| piece.id == part.piece) else {
-            let why = posed.left_out.iter().find(|(piece, _)| piece.id == part.piece).map(|(_, why)| why.as_str());
-            return Ok(Answer::infeasible(stands_otherwise(&part.piece, why.unwrap_or("it is not on site"))));
-        };
-        if posed.problem.pieces.get(kind).is_some_and(|piece| !piece.use_.in_holding()) {
-            return Ok(Answer::infeasible(stands_otherwise(&part.piece, "it may stand under a ram only")));
-        }
-        if let Some(count) = counts.get_mut(kind) {
-            *count += part.count;
-        }
-        from_below.push(kind);
-    }
-    if let Some(above) = too_thick_above(posed, &from_below) {
-        let why = "it is too thick to be drawn out within the follow-up gap, and lies above thinner pieces";
-        return Ok(Answer::infeasible(stands_otherwise(&above, why)));
-    }
-    let problem = posed.problem.let_down_from(counts, from_below);
-    let least = length(problem.travel);
-    let greatest = length(problem.travel.saturating_add(problem.allowance));
-    if input.travel + STANDS_WITHIN < least || greatest + STANDS_WITHIN < input.travel {
-        return Ok(Answer::infeasible(outside(
-            "stack_of_another_height",
-            format!(
-                "the stack stated holds the load {} to {} above its final bearing, and the travel is {}",
-                in_words_of(least),
-                in_words_of(greatest),
-                in_words_of(input.travel)
-            ),
-        )));
-    }
-    answered(plan_down(&problem, effort), posed)
-}
-
-/// The first piece that cannot be drawn out from under the load and lies above one that can.
-fn too_thick_above(posed: &Posed<'_>, from_below: &[usize]) -> Option<String> {
-    let problem = &posed.problem;
-    let thick = |kind: &usize| {
-        let piece = problem.pieces.get(*kind)?;
-        let follows = piece.thickness.saturating_add(problem.packing_gap) <= problem.follow_up_gap;
-        Some(problem.restack == kernel::Restack::AddOnly && !follows)
-    };
-    let thin_below = from_below.iter().position(|kind| thick(kind) == Some(false))?;
-    let above = from_below.iter().skip(thin_below).find(|kind| thick(kind) == Some(true))?;
-    posed.kinds.get(*above).map(|piece| piece.id.clone())
-}
-
-/// Plans with all pieces for the base stacks, or with shorter lists of them where all would be too many.
-fn plan_down(problem: &kernel::Problem, effort: &kernel::Effort<'_>) -> Result<Outcome, kernel::ProblemError> {
-    let half = kernel::Effort { states: effort.states / 2, ..*effort };
-    let all = kernel::plan(problem, &half)?;
-    let Outcome::BestWithinEffort { plan: None, lower_bound, .. } = all else { return Ok(all) };
-    for most in STACKS_MOST {
-        let kernel::Goal::Stack { counts: stack, .. } = &problem.goal else { break };
-        let mut less = problem.clone();
-        let short = shortlist(problem, most).unwrap_or_default();
-        for ((piece, short), standing) in less.pieces.iter_mut().zip(short).zip(stack) {
-            piece.stock_per_point = piece.stock_per_point.min(short.saturating_add(*standing));
-        }
-        if let Outcome::Optimal(plan) | Outcome::BestWithinEffort { plan: Some(plan), .. } = kernel::plan(&less, &half)?
-        {
-            let fewest = u32::try_from(plan.cycles.len()).is_ok_and(|cycles| cycles <= lower_bound);
-            let proven = if fewest { Proven::Cycles } else { Proven::Nothing };
-            let plan = Some(Plan { lower_bound, ..plan });
-            return Ok(Outcome::BestWithinEffort { plan, lower_bound, proven });
-        }
-    }
-    Ok(all)
-}
-
-fn answered(outcome: Result<Outcome, kernel::ProblemError>, posed: &Posed<'_>) -> Result<Answer, Stopped> {
+pub(super) fn answered(outcome: Result<Outcome, kernel::ProblemError>, posed: &Posed<'_>) -> Result<Answer, Stopped> {
     let one = |plan: Plan| JointPlan::of_one(plan, posed.rams);
     Ok(match outcome {
         Err(error) => not_built(error),
@@ -299,7 +218,7 @@ fn joint_answer(
 }
 
 /// Numbers of different stacks of one place with which a search is tried, one after the other, where all are too many.
-const STACKS_MOST: [u64; 3] = [6_000, 1_500, 400];
+pub(super) const STACKS_MOST: [u64; 3] = [6_000, 1_500, 400];
 
 /// Plans with all pieces and, where those are too many for a proof, also with shorter lists of them; the better plan counts.
 ///
