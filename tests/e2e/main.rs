@@ -78,6 +78,9 @@ fn main() -> ExitCode {
         mutations: verify_no_request_breaks_the_service;
         packing: verify_points_that_differ_go_up_level,
             verify_ends_in_turn_take_half_the_rams,
+            verify_rams_at_rest_take_nothing_off_the_least_pressure,
+            verify_a_load_turns_about_the_stacks_of_the_end_that_stands,
+            verify_a_second_support_is_not_taken_for_checked,
             verify_a_load_comes_down_on_to_its_skids,
             verify_what_is_wrong_with_a_way_is_said,
             verify_a_weak_piece_is_left_out;

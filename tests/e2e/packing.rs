@@ -86,6 +86,64 @@ pub(crate) async fn verify_ends_in_turn_take_half_the_rams(service: &'static Ser
     assert_eq!(lines, 1 + 2 * result["steps"].as_array().unwrap().len());
 }
 
+/// What the rams of one end carry is no less for the other end standing on its stacks: on three points all of it is known.
+pub(crate) async fn verify_rams_at_rest_take_nothing_off_the_least_pressure(service: &'static Service) {
+    let mut body = example(END_BY_END);
+    body["ram_set"]["everywhere"]["count"] = json!(2);
+    let points = body["load_case"]["points"].as_array_mut().unwrap();
+    points.pop();
+    points[2]["y"] = json!("0.9 m");
+    body["sequence"]["end_by_end"]["ends"][1] = json!(["idle-1"]);
+    let answer = service.post(PATH, &body).await.answer();
+    let steps = answer["result"]["steps"].as_array().unwrap().iter();
+    let at = steps.flat_map(|step| step["at"].as_array().unwrap());
+    let pressures = at.filter_map(|at| at["pressures"].as_array()).flatten();
+    let least: Vec<f64> = pressures.map(|pressure| pressure["expected"]["least"].as_f64().unwrap()).collect();
+    assert!(!least.is_empty() && least.iter().all(|pressure| 0.0 < *pressure), "{least:?}");
+}
+
+/// While one end is raised the other stands on its stacks, and the load turns about those.
+pub(crate) async fn verify_a_load_turns_about_the_stacks_of_the_end_that_stands(service: &'static Service) {
+    let mut body = example(END_BY_END);
+    for (point, (x, y)) in [(2, (3.0, 0.0)), (3, (3.0, 1.8))] {
+        body["load_case"]["points"][point]["packing_x"] = json!(format!("{x} m"));
+        body["load_case"]["points"][point]["packing_y"] = json!(format!("{y} m"));
+    }
+    let answer = service.post(PATH, &body).await.answer();
+    let tilted = answer["result"]["tilted"].as_array().unwrap().clone();
+    assert!(!tilted.is_empty());
+    for state in tilted {
+        assert_eq!(state["slope"]["unit"], "deg");
+        let span = if state["raised"][0] == "drive-1" { 3.0e3 } else { 4.2e3 };
+        let slope = (mm(&state["difference"]) / span).abs().atan().to_degrees();
+        assert!((state["slope"]["value"].as_f64().unwrap() - slope).abs() < 1e-3 * slope, "{slope}: {state:#}");
+    }
+    // A stack that stands off the line of its end would let the load turn about a corner.
+    body["load_case"]["points"][3]["packing_x"] = json!("3.4 m");
+    let found = service.post(PATH, &body).await.faults(422);
+    assert!(found.contains(&("#/load_case/points".to_owned(), "inconsistent".to_owned())), "{found:?}");
+}
+
+/// Nothing is known of what a request names as the second support, and the answer says so.
+pub(crate) async fn verify_a_second_support_is_not_taken_for_checked(service: &'static Service) {
+    let mut body = example(END_BY_END);
+    let said = |answer: &Value| answer["cautions"].to_string().contains("second_support_not_checked");
+    assert!(!said(&service.post(PATH, &body).await.answer()));
+    body["sequence"]["second_support"] = json!("the climbing frame");
+    let answer = service.post(PATH, &body).await.answer();
+    assert!(answer["result"]["steps"].to_string().contains("second_support"), "{answer:#}");
+    assert!(said(&answer));
+    // Rams with lock collars need none, and then it is not used; and crews that nobody stated are listed.
+    let mut body = example(TWO_LEVELS);
+    body["sequence"]["second_support"] = json!("the climbing frame");
+    let answer = service.post(PATH, &body).await.answer();
+    assert!(!said(&answer));
+    let assumed = answer["assumptions"].as_array().unwrap();
+    for field in ["sequence/second_support", "settings/handling/crews"] {
+        assert!(assumed.iter().any(|assumption| assumption["field"] == field), "{field}: {assumed:#?}");
+    }
+}
+
 pub(crate) async fn verify_a_load_comes_down_on_to_its_skids(service: &'static Service) {
     let body = example(LOWER);
     let answer = service.post(PATH, &body).await.answer();

@@ -11,7 +11,7 @@ use ramwright_engine::catalogue::Packing;
 use ramwright_engine::check::{Source, Status};
 use ramwright_engine::circuit::{CircuitAssessment, CircuitInput, assess_circuit};
 use ramwright_engine::load::{LoadCase, LoadShares, NoEquilibrium, Task, envelope_alone, share_load};
-use ramwright_engine::packing_lift::{Direction, PackingSequence, PointsAlike, SequenceOutcome};
+use ramwright_engine::packing_lift::{Direction, PackingSequence, PointsAlike, SequenceOutcome, StepKind};
 use ramwright_engine::plan::{HowItGoes, LiftPlan, PlanInput, circuit_input, plan_lift, sequence_lift};
 use ramwright_engine::ram::Ram;
 use ramwright_engine::remark::Caution;
@@ -244,6 +244,12 @@ impl Operation for SequencePackingLifts {
             let hint = "give every point the same clearance";
             context.inconsistent(&at.field("points"), "a load that goes down needs one clearance at every point", hint);
         }
+        if how.second_support.is_some() && ram.as_ref().is_some_and(|ram| ram.lock_collar) {
+            let text =
+                "the load stands on the lock collars while its stacks are rebuilt; what is named here is not used";
+            let field = Pointer::default().field("sequence").field("second_support");
+            context.assume_choice(&field, text, Source::common_practice("common practice, no source"));
+        }
         Some(SequenceTask { input: with_set_cautions(input, context), ram: ram?, how, groups })
     }
 
@@ -269,14 +275,21 @@ impl Operation for SequencePackingLifts {
         let rams = "A ram carries more than its capacity limit allows: take stronger rams, or more of them, before anything is lifted.";
         let rams = overloaded(result).then(|| Caution::new("rams_overloaded", rams));
         let tilt = tilt_unknown(result).then(|| Caution::new("tilt_not_checked", tilt));
+        let second = "Whether the second support carries the load while it stands on it, and at what height, was not checked: have it designed for what the points carry before the stacks are rebuilt.";
+        let second = on_second_support(result).then(|| Caution::new("second_support_not_checked", second));
         let only = "The sequence obeys heights, gaps, counted pieces and their load limits; stability and everything else is for verification. Points that are packed alike are taken to settle alike: read their levels at every rest, and shim what does not.";
-        [not_covered(), Caution::new("sequence_only", only)].into_iter().chain(rams).chain(tilt).collect()
+        [not_covered(), Caution::new("sequence_only", only)].into_iter().chain(rams).chain(tilt).chain(second).collect()
     }
 }
 
 /// Whether the load goes up end by end and it is not known how it leans meanwhile.
 fn tilt_unknown(sequence: &PackingSequence) -> bool {
     sequence.cycles.is_some() && sequence.rams < sequence.stacks && sequence.tilted.is_empty()
+}
+
+/// Whether the load ever stands on what the request names, of which nothing is known.
+fn on_second_support(sequence: &PackingSequence) -> bool {
+    sequence.steps.iter().any(|step| step.kind == StepKind::SecondSupport)
 }
 
 /// Whether a ram would carry more than it may, be it while the load is tilted.

@@ -179,10 +179,11 @@ fn stroke_limit(sent: Option<&SettingsSent>, reader: &mut Reader<'_, '_>) -> Str
     ))
 }
 
-/// The handling times. What is not stated is noted only where a sequence is estimated by it.
+/// By what the duration of a sequence is estimated.
 fn handling(sent: Option<&SettingsSent>, reader: &mut Reader<'_, '_>) -> Handling {
     let sent = sent.and_then(|sent| sent.handling.as_ref());
     let at = reader.at.field("handling");
+    let crews = crews(sent, &at.field("crews"), reader);
     let mut time = |name: &str, stated: Option<&HandlingTime>, default: Time, text: &'static str| {
         stated.map_or_else(
             || {
@@ -218,9 +219,18 @@ fn handling(sent: Option<&SettingsSent>, reader: &mut Reader<'_, '_>) -> Handlin
             defaults::TIME_PER_HOLD_POINT,
             "time at a hold point until the next step is released",
         ),
-        crews: sent.and_then(|s| s.crews.as_ref()).map_or(defaults::CREWS, Number::count),
+        crews,
         flow: sent.and_then(|s| s.pump_flow.as_ref()).map(crate::sent::Sent::get),
     }
+}
+
+fn crews(sent: Option<&HandlingSent>, at: &Pointer, reader: &mut Reader<'_, '_>) -> u32 {
+    let stated = sent.and_then(|sent| sent.crews.as_ref()).map(Number::count);
+    stated.unwrap_or_else(|| {
+        let text = "crews that handle packing at the same time";
+        reader.context.assume(at, text, f64::from(defaults::CREWS), PRACTICE);
+        defaults::CREWS
+    })
 }
 
 fn packing_lifts(sent: Option<&SettingsSent>, reader: &mut Reader<'_, '_>) -> PackingLifts {

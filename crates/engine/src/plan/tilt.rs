@@ -25,7 +25,8 @@ pub(super) fn enter_tilted(
     for raised in 0..2 {
         for difference in [by_end.greatest_difference, -1.0 * by_end.greatest_difference] {
             let shares = shares_at(input, by_end, raised, difference)?;
-            enter_shares(groups, &input.set, &shares);
+            // Only the end that is raised: nothing rests on the rams of the other, or it has none.
+            enter_shares(groups.get_mut(raised..=raised).unwrap_or_default(), &input.set, &shares);
             heaviest = heaviest.max(input.set.heaviest_on_one_ram(&shares));
         }
     }
@@ -71,14 +72,16 @@ const OFF_LINE: f64 = 0.01;
 /// Points in plan, in m.
 type Plan = Vec<(f64, f64)>;
 
-/// The points of both ends; nothing where no positions are known.
-fn in_plan(case: &LoadCase, by_end: &EndByEnd) -> Option<[Plan; 2]> {
+/// Where both ends bear while one of them is raised, that one on its rams and the other on its stacks; nothing where no
+/// positions are known.
+fn in_plan(case: &LoadCase, by_end: &EndByEnd, raised: usize) -> Option<[Plan; 2]> {
     let Sharing::Placed(placed) = &case.sharing else { return None };
-    let of = |end: &[String]| -> Plan {
+    let of = |index: usize, end: &[String]| -> Plan {
         let pairs = case.points.iter().zip(&placed.positions).filter(|(point, _)| end.contains(&point.id));
-        pairs.map(|(_, (x, y))| (x.m(), y.m())).collect()
+        let bearings = pairs.map(|(point, &at)| if index == raised { at } else { point.packing_at.unwrap_or(at) });
+        bearings.map(|(x, y)| (x.m(), y.m())).collect()
     };
-    Some([of(&by_end.ends[0]), of(&by_end.ends[1])])
+    Some([of(0, &by_end.ends[0]), of(1, &by_end.ends[1])])
 }
 
 /// The unit vector across the ends, from the first to the second: square to the longer line of points, or from point to point.
@@ -103,11 +106,14 @@ fn extent(points: &Plan, direction: (f64, f64)) -> (f64, f64) {
     along.fold((f64::INFINITY, f64::NEG_INFINITY), |all, one| (all.0.min(one), all.1.max(one)))
 }
 
-/// Whether a rigid load can be raised at one end while all points of the other keep carrying: the points of each end lie on a
-/// line, and both lines are parallel. True where no positions are known, of which the answer then says so.
+/// Whether a rigid load can be raised at either end while all points of the other keep carrying: what bears at each end lies on
+/// a line, and both lines are parallel. True where no positions are known, of which the answer then says so.
 pub(super) fn follows(case: &LoadCase, by_end: &EndByEnd) -> bool {
-    let Some(ends) = in_plan(case, by_end) else { return true };
-    let Some(across) = across(&ends) else { return false };
+    (0..2).filter_map(|raised| in_plan(case, by_end, raised)).all(|ends| parallel_lines(&ends))
+}
+
+fn parallel_lines(ends: &[Plan; 2]) -> bool {
+    let Some(across) = across(ends) else { return false };
     let [one, other] = [extent(&ends[0], across), extent(&ends[1], across)];
     let apart = other.0 - one.1;
     let wide = (one.1 - one.0).max(other.1 - other.0);
@@ -117,7 +123,7 @@ pub(super) fn follows(case: &LoadCase, by_end: &EndByEnd) -> bool {
 /// The least distance between the ends across them, and the direction from the raised end to the other; nothing where no
 /// positions are known.
 fn axis(case: &LoadCase, by_end: &EndByEnd, raised: usize) -> Option<(Length, Angle)> {
-    let ends = in_plan(case, by_end)?;
+    let ends = in_plan(case, by_end, raised)?;
     let across = across(&ends)?;
     let apart = extent(&ends[1], across).0 - extent(&ends[0], across).1;
     let toward = if raised == 0 { across } else { (-across.0, -across.1) };
@@ -131,7 +137,7 @@ fn is_known(input: &VerifyInput, by_end: &EndByEnd) -> bool {
         Sharing::Placed(placed) => placed.centre.z.is_some(),
         _ => false,
     };
-    high && axis(&input.case, by_end, 0).is_some()
+    high && (0..2).all(|raised| axis(&input.case, by_end, raised).is_some())
 }
 
 /// The load at the top of every raise of a sequence; nothing if it is not known how it leans.
