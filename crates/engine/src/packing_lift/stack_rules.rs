@@ -65,6 +65,18 @@ impl StackDemand<'_> {
         base_feet: None,
         weak_feet: Vec::new(),
     };
+
+    /// Whether it may rule out a stack that the rules without it allow.
+    pub(crate) fn rules_out(&self) -> bool {
+        let leans = |on: Pressed| on.plumb != OffCentre::NONE;
+        // Without a basis no piece is found too weak, whatever presses on it.
+        self.basis.is_some()
+            || self.contacts_loaded.is_some()
+            || self.base_feet.is_some()
+            || !self.weak_feet.is_empty()
+            || leans(self.on_base)
+            || leans(self.on_holding)
+    }
 }
 
 /// In what order the pieces of a holding stack lie.

@@ -47,6 +47,9 @@ fn feet(
     base: &dyn Fn(&Station<'_>) -> Pressed,
     holding: &dyn Fn(&Station<'_>) -> Pressed,
 ) -> (Option<Vec<String>>, Vec<String>) {
+    if stations.iter().all(|station| station.links.foundation.is_none()) {
+        return (None, Vec::new());
+    }
     // As far off the middle as at the foot of a stack as high as the travel.
     let holds = |which, of: &dyn Fn(&Station<'_>) -> Pressed, stack: &Stack<'_>| {
         stations.iter().all(|station| {

@@ -73,9 +73,9 @@ impl Raise {
 /// [`Stopped`] if the caller stopped the work.
 pub(crate) fn plan_raise(context: Context<'_>, shares: &LoadShares, effort: Effort<'_>) -> Result<Raise, Stopped> {
     let demand = stack_demand(context, shares);
-    let minded = demand != StackDemand::UNKNOWN;
+    let rules_out = demand.rules_out();
     let raise = plan_with(context, shares, demand, effort)?;
-    if !minded || raise.sequence().is_none() || raise.found().is_some() {
+    if !rules_out || raise.sequence().is_none() || raise.found().is_some() {
         return Ok(raise);
     }
     let other = plan_with(context, shares, StackDemand::UNKNOWN, effort)?;
