@@ -429,16 +429,20 @@ fn sequences(all: &All, verify: &VerifyInput, ways: &[HowItGoes]) {
     }
 }
 
-/// Every top-level function on one set of inputs; all checks that they make.
-fn everything(all: &All) -> Vec<Check> {
-    let mut checks = Vec::new();
-    let verify = VerifyInput {
+fn verify_input(all: &All) -> VerifyInput {
+    VerifyInput {
         case: all.case.clone(),
         set: RamSet::everywhere(&all.ram, all.count, all.case.points.len()),
         line: all.line.clone(),
         settings: all.settings.clone(),
         packing: all.packing.clone(),
-    };
+    }
+}
+
+/// Every top-level function on one set of inputs; all checks that they make.
+fn everything(all: &All) -> Vec<Check> {
+    let mut checks = Vec::new();
+    let verify = verify_input(all);
     let shares: Option<LoadShares> = share_load(&all.case).ok();
     let answer = verify_ram_set(&verify, EFFORT).ok();
     if let Some(answer) = &answer {
@@ -591,13 +595,7 @@ fn verify_other_ways_withstand_hostile_numbers() {
             for value in HOSTILE {
                 let mut all = sound.clone();
                 spoil(&mut all, value);
-                let verify = VerifyInput {
-                    case: all.case.clone(),
-                    set: RamSet::everywhere(&all.ram, all.count, all.case.points.len()),
-                    line: all.line.clone(),
-                    settings: all.settings.clone(),
-                    packing: all.packing.clone(),
-                };
+                let verify = verify_input(&all);
                 for difference in [si(0.05), si(value)] {
                     sequences(&all, &verify, &other_ways(&all, difference));
                 }

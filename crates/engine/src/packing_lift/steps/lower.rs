@@ -2,9 +2,10 @@
 
 use super::account::Account;
 use super::carried_out;
-use super::raise::{PROVE_LIFT_MOST, retract};
+use super::prove::{PROVE_LIFT_MOST, free_load, prove_lift};
+use super::raise::retract;
 use super::stand::{rebuild, stand};
-use super::words::{OPERATOR, OUT, PACKERS, READINGS, REST, SETTERS, STACKS_AND_RAMS, TOP};
+use super::words::{OPERATOR, OUT, PACKERS, REST, SETTERS, STACKS_AND_RAMS, TOP};
 use super::writer::{Held, Said, Standing, Writer};
 use super::{Step, StepKind};
 use crate::packing_lift::input::SequenceInput;
@@ -82,32 +83,12 @@ fn set_rams(writer: &mut Writer<'_>, cycle: &Cycle, first: bool) {
 fn prove(writer: &mut Writer<'_>, cycle: &Cycle) {
     let rest = writer.rise(0);
     writer.on_oil(0, cycle, rest);
-    writer.push(Said {
-        kind: StepKind::FreeLoad,
-        who: OPERATOR,
-        text: "Preload in steps of a quarter of the expected pressure of each point, no point beyond its own stop pressure, until the load leaves every stack. If it does not, stop: it is caught, or heavier than stated.".into(),
-        groups: ALL.to_vec(),
-        drop: Some(0),
-        check: READINGS,
-        hold_point: true,
-    });
+    free_load(writer, &ALL);
     let gap = writer.posed.first().map_or(0, |posed| posed.problem.follow_up_gap);
     let rise = cycle.raise.min(rest + PROVE_LIFT_MOST.min(gap));
     if rest < rise {
         writer.on_oil(0, cycle, rise);
-        let text = format!(
-            "Lift off the stacks by {}, stop and hold. Read every pressure, level and the ground; look for leaks.",
-            in_words_of(length(rise - rest))
-        );
-        writer.push(Said {
-            kind: StepKind::ProveLift,
-            who: OPERATOR,
-            text: text.into(),
-            groups: ALL.to_vec(),
-            drop: writer.greatest_drop(&ALL).map(|drop| drop.max(0)),
-            check: READINGS,
-            hold_point: true,
-        });
+        prove_lift(writer, &ALL, rise - rest);
     }
 }
 

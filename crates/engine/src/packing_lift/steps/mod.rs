@@ -2,6 +2,7 @@
 
 mod account;
 mod lower;
+mod prove;
 mod raise;
 mod stand;
 mod words;

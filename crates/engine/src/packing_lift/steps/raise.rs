@@ -2,8 +2,9 @@
 
 use super::account::Account;
 use super::carried_out;
+use super::prove::{PROVE_LIFT_MOST, free_load, prove_lift};
 use super::stand::{rebuild, stand};
-use super::words::{FLUSH, LEVELS, OPERATOR, PACKERS, READINGS, REST, SETTERS, STACKS_AND_RAMS, TOP};
+use super::words::{FLUSH, LEVELS, OPERATOR, PACKERS, REST, SETTERS, STACKS_AND_RAMS, TOP};
 use super::writer::{Held, Said, Standing, Writer};
 use super::{Step, StepKind};
 use crate::Text;
@@ -11,9 +12,6 @@ use crate::packing_lift::input::SequenceInput;
 use crate::packing_lift::kernel::{Cycle, End, FollowUp, JointPlan, Range as Tenths};
 use crate::packing_lift::problem::Posed;
 use crate::packing_lift::sequence::{in_words_of, length};
-
-/// Greatest rise of a prove lift, in tenths of a millimetre (10 mm; common practice, no source).
-pub(super) const PROVE_LIFT_MOST: i64 = 100;
 
 /// One group's part of a packing lift.
 struct Part {
@@ -117,8 +115,7 @@ fn lift(writer: &mut Writer<'_>, parts: &[Part]) {
     }
     let moving: Vec<usize> = parts.iter().map(|part| part.group).collect();
     if parts.iter().any(|part| part.first) {
-        free_load(writer, parts, &moving);
-        prove_lift(writer, parts, &moving);
+        prove(writer, parts, &moving);
     }
     let raised: Vec<(usize, i64)> = parts.iter().map(|part| (part.group, part.cycle.raise)).collect();
     if parts.iter().any(|part| part.on_collars) {
@@ -162,27 +159,12 @@ fn set_rams(writer: &mut Writer<'_>, part: &Part) {
     });
 }
 
-fn free_load(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
+/// The load comes free, and is proved no higher than the first stop of the raise.
+fn prove(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
     for part in parts {
         writer.on_oil(part.group, &part.cycle, 0);
     }
-    let text = format!(
-        "At {}: preload in steps of a quarter of the expected pressure of each point, no point beyond its own stop pressure, until the load is free everywhere. If it is not free then, stop: it is caught, or heavier than stated.",
-        writer.points(moving)
-    );
-    writer.push(Said {
-        kind: StepKind::FreeLoad,
-        who: OPERATOR,
-        text: text.into(),
-        groups: moving.to_vec(),
-        drop: Some(0),
-        check: READINGS,
-        hold_point: true,
-    });
-}
-
-/// No higher than the first stop of the raise, and at most 10 mm.
-fn prove_lift(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
+    free_load(writer, moving);
     let stops = parts.iter().flat_map(|part| part.cycle.follow_up.iter().map(|stop| stop.rise));
     let tops = parts.iter().map(|part| part.cycle.raise);
     let gap = writer.posed.iter().map(|posed| posed.problem.follow_up_gap);
@@ -193,20 +175,7 @@ fn prove_lift(writer: &mut Writer<'_>, parts: &[Part], moving: &[usize]) {
     for part in parts {
         writer.on_oil(part.group, &part.cycle, rise);
     }
-    let text = format!(
-        "At {}: lift by {}, stop and hold. Read every pressure, level and the ground; look for leaks.",
-        writer.points(moving),
-        in_words_of(length(rise))
-    );
-    writer.push(Said {
-        kind: StepKind::ProveLift,
-        who: OPERATOR,
-        text: text.into(),
-        groups: moving.to_vec(),
-        drop: writer.greatest_drop(moving),
-        check: READINGS,
-        hold_point: true,
-    });
+    prove_lift(writer, moving, rise);
 }
 
 /// Raises all parts to a rise, each no farther than to its own top.

@@ -78,10 +78,6 @@ impl<'a> Writer<'a> {
         (self.steps, self.account)
     }
 
-    pub(super) fn group(&self, group: usize) -> Option<(&'a PointsAlike, &'a Posed<'a>)> {
-        Some((self.input.groups.get(group)?, self.posed.get(group)?))
-    }
-
     pub(super) fn standing(&mut self, group: usize, change: impl FnOnce(&mut Standing)) {
         if let Some(standing) = self.now.get_mut(group) {
             change(standing);
@@ -207,7 +203,7 @@ impl<'a> Writer<'a> {
     }
 
     fn state(&self, group: usize) -> Option<StepAt> {
-        let (alike, _) = self.group(group)?;
+        let alike = self.input.groups.get(group)?;
         let standing = self.now.get(group)?;
         let floor = match self.input.direction {
             crate::packing_lift::Direction::Raise => alike.packing_clearance,
