@@ -23,6 +23,7 @@ pub enum Kind {
     GroundPressure,
     OilVolume,
     Flow,
+    Speed,
     Stiffness,
     Moment,
     RotationalStiffness,
@@ -48,6 +49,7 @@ const TABLE: &[(Kind, Dimension, &str, &str)] = &[
     (Kind::GroundPressure, Dimension::Pressure, "kPa", "psf"),
     (Kind::OilVolume, Dimension::Volume, "L", "gal_us"),
     (Kind::Flow, Dimension::Flow, "L/min", "gpm_us"),
+    (Kind::Speed, Dimension::Speed, "mm/s", "in/s"),
     (Kind::Stiffness, Dimension::Stiffness, "kN/mm", "lbf/in"),
     (Kind::Moment, Dimension::Moment, "kN.m", "lbf.ft"),
     (Kind::RotationalStiffness, Dimension::RotationalStiffness, "kN.m/rad", "lbf.ft/rad"),
@@ -106,6 +108,6 @@ mod tests {
                 assert_eq!(kind.unit(profile).unwrap().dimension, kind.dimension(), "{kind:?}");
             }
         }
-        assert_eq!(Kind::all().count(), 21);
+        assert_eq!(Kind::all().count(), 22);
     }
 }

@@ -282,6 +282,7 @@ quantity!(/** A stress in a solid, or its modulus. */ Stress(uom::si::f64::Press
 quantity!(/** A pressure on ground or foundation. */ GroundPressure(uom::si::f64::Pressure), GroundPressure, from_pa / pa: 1.0, "Pa"; from_kpa / kpa: 1e3, "kPa");
 quantity!(/** A volume of oil. */ OilVolume(uom::si::f64::Volume), OilVolume, from_m3 / m3: 1.0, "m3"; from_l / l: 1e-3, "L");
 quantity!(/** A flow of oil. */ Flow(uom::si::f64::VolumeRate), Flow, from_m3_per_s / m3_per_s: 1.0, "m3/s"; from_l_per_min / l_per_min: 1e-3 / 60.0, "L/min");
+quantity!(/** A speed. */ Speed(uom::si::f64::Velocity), Speed, from_m_per_s / m_per_s: 1.0, "m/s"; from_mm_per_s / mm_per_s: 1e-3, "mm/s");
 quantity!(/** A stiffness against a force. */ Stiffness(Dim<Z0, uom::typenum::P1, N2>), Stiffness, from_n_per_m / n_per_m: 1.0, "N/m");
 quantity!(/** A moment. */ Moment(Dim<P2, uom::typenum::P1, N2>), Moment, from_nm / nm: 1.0, "N.m");
 quantity!(/** A stiffness against a moment, per radian. */ RotationalStiffness(Dim<P2, uom::typenum::P1, N2>), RotationalStiffness, from_nm_per_rad / nm_per_rad: 1.0, "N.m/rad");
@@ -320,6 +321,8 @@ product!(OilPressure * Area = Force);
 product!(Area * Length = OilVolume);
 product!(Length * Area = OilVolume);
 product!(Flow * Time = OilVolume);
+product!(Speed * Area = Flow);
+product!(Time * Speed = Length);
 product!(OilPressure * Flow = Power);
 product!(Stiffness * Length = Force);
 product!(Length * Stiffness = Force);
@@ -403,6 +406,9 @@ mod tests {
     fn verify_operators_agree_with_si() {
         assert!(((Area::from_cm2(133.0) * Length::from_mm(150.0)).l() - 1.995).abs() < 1e-12);
         assert!(((OilVolume::from_l(2.0) / Flow::from_l_per_min(1.0)).s() - 120.0).abs() < 1e-9);
+        let speed = Flow::from_l_per_min(6.0) / Area::from_cm2(100.0);
+        assert!((speed.mm_per_s() - 10.0).abs() < 1e-12);
+        assert!(((Length::from_mm(25.0) / speed).s() - 2.5).abs() < 1e-12);
         assert!(((OilPressure::from_bar(600.0) * Flow::from_l_per_min(1.0)).kw() - 1.0).abs() < 1e-12);
     }
 }

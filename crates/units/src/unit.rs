@@ -20,6 +20,7 @@ pub enum Dimension {
     Pressure,
     Volume,
     Flow,
+    Speed,
     Stiffness,
     Moment,
     RotationalStiffness,
@@ -43,6 +44,7 @@ impl Dimension {
             Self::Pressure => "pressure",
             Self::Volume => "volume",
             Self::Flow => "flow",
+            Self::Speed => "speed",
             Self::Stiffness => "stiffness",
             Self::Moment => "moment",
             Self::RotationalStiffness => "rotational stiffness",
@@ -137,6 +139,9 @@ pub const UNITS: &[Unit] = &[
     unit("m3/s", "m3/s", Dimension::Flow, 1.0, &[]),
     unit("gpm_us", "[gal_us]/min", Dimension::Flow, 3.785_411_784e-3 / 60.0, &[]),
     unit("in3/min", "[in_i]3/min", Dimension::Flow, 1.638_706_4e-5 / 60.0, &[]),
+    unit("mm/s", "mm/s", Dimension::Speed, 1e-3, &[]),
+    unit("m/s", "m/s", Dimension::Speed, 1.0, &[]),
+    unit("in/s", "[in_i]/s", Dimension::Speed, 0.025_4, &[]),
     unit("N/mm", "N/mm", Dimension::Stiffness, 1e3, &[]),
     unit("kN/mm", "kN/mm", Dimension::Stiffness, 1e6, &[]),
     unit("kN/m", "kN/m", Dimension::Stiffness, 1e3, &[]),
@@ -207,6 +212,7 @@ mod tests {
         check("in", 254.0, 1e4);
         check("ft", 3_048.0, 1e4);
         check("in2", 64_516.0, 1e8);
+        check("in/s", 254.0, 1e4);
         check("in3", 16_387_064.0, 1e12);
         check("in4", 4_162_314_256.0, 1e16);
         check("gal_us", 3_785_411_784.0, 1e12);
