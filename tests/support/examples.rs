@@ -19,6 +19,8 @@ pub const CALCULATIONS: &[(&str, &str)] = &[
     ("/v1/lift-plans", include_str!("../../openapi/examples/transformer.json")),
     ("/v1/lift-plans", include_str!("../../openapi/examples/bedplate.json")),
     ("/v1/lift-plans", include_str!("../../openapi/examples/link_press.json")),
+    ("/v1/lift-plans", include_str!("../../openapi/examples/hub_pull.json")),
+    ("/v1/lift-plans", include_str!("../../openapi/examples/plate_bending.json")),
 ];
 
 /// Fewer than all, since each further kind makes a search longer, and a search over all rams is many of them.

@@ -98,6 +98,7 @@ fn shares() -> LoadShares {
         advice: Vec::new(),
         lines: Vec::new(),
         weighed: None,
+        estimates: Vec::new(),
         checks: vec![checked(CheckId::Tipping, "load", Finding::compare(Length::from_mm(12.0), Length::from_mm(10.0)))],
     }
 }
@@ -241,6 +242,7 @@ fn plan(verification: Option<Verification>, circuit: Option<CircuitAssessment>) 
         sizing: None,
         verification,
         circuit,
+        cycle: None,
         open_checks: Vec::new(),
     }
 }

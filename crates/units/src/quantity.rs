@@ -328,6 +328,7 @@ product!(Stiffness * Length = Force);
 product!(Length * Stiffness = Force);
 product!(KinematicViscosity * Length = Flow);
 product!(Force * Length = Moment);
+product!(Length * Force = Moment);
 
 /// A moment on a cross-section gives a stress.
 impl SecondMoment {

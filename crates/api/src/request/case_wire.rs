@@ -1,14 +1,16 @@
 //! The load case as it comes over the wire.
 
-use super::words::{BaseWord, DataOrigin, HeadWord, PhaseWord, SharingWord};
+use super::force_wire::EstimatedReactionSent;
+use super::words::{AxisWord, BaseWord, DataOrigin, HeadWord, PhaseWord, SharingWord};
 use crate::read::List;
 use crate::sent::{
-    AnyForce, BaseStiffness, BulkModulus, Clearance, Direction, DynamicFactor, ForceOrZero, GaugeClass, Modulus, Name,
-    Oil, OilHeight, Position, Pressure, RamArea, SealFriction, SecondMomentOfArea, Side, SupportStiffness, Tilt,
-    Tolerance, ToleranceFraction, Travel, WeightFraction, WeightOfLoad, WindArea, WindPressure,
+    AnyForce, AxisAngle, BaseStiffness, BulkModulus, Clearance, Direction, DynamicFactor, ForceOrZero, GaugeClass,
+    Modulus, Name, Oil, OilHeight, Position, Pressure, RamArea, SealFriction, SecondMomentOfArea, Side,
+    SupportStiffness, Tilt, Tolerance, ToleranceFraction, Travel, WeightFraction, WeightOfLoad, WindArea, WindPressure,
 };
 use crate::wire_struct;
 use ramwright_engine::load::Task;
+use ramwright_engine::ram::Mounting;
 
 /// The greatest number of points of a load case.
 pub const MOST_POINTS: usize = 200;
@@ -265,7 +267,8 @@ wire_struct! {
         x: Option<Position>,
         /// Position in plan.
         y: Option<Position>,
-        /// Height under the load where the ram goes, at the start.
+        /// Height under the load where the ram goes, at the start; in a frame from where the ram's foot bears to the work, or,
+        /// for the task `pull`, to where its head grips before the pull.
         clearance: Option<Clearance>,
         /// The same where the holding stack goes; by default the clearance.
         packing_clearance: Option<Clearance>,
@@ -283,6 +286,18 @@ wire_struct! {
         head: Option<HeadWord>,
         /// The reaction from somebody's own analysis; at every point or at none.
         stated_reaction: Option<StatedReactionSent>,
+        /// In a frame, instead of a stated reaction: the work from which the force is estimated.
+        estimated_reaction: Option<EstimatedReactionSent>,
+        /// In a frame: how the ram is held, which decides how it can buckle; by default `base` and `head` do alone.
+        mounting: Option<Mounting>,
+        /// In a frame: which way the ram's axis lies; vertical by default.
+        axis: Option<AxisWord>,
+        /// Angle between an inclined axis and the plumb.
+        axis_angle: Option<AxisAngle>,
+        /// In a frame, with `work_height` instead of `clearance`: from where the ram's foot bears to what the work stands on.
+        daylight: Option<Clearance>,
+        /// Height of the work in the daylight.
+        work_height: Option<Side>,
         /// Stiffness of the support while the rams carry; `support_stiffness` of the load case by default.
         stiffness: Option<SupportStiffness>,
         /// What the stiffness is made of, instead of `stiffness`.

@@ -4,6 +4,7 @@ mod case;
 mod case_wire;
 mod circuit;
 mod context;
+mod force_wire;
 mod line;
 mod line_wire;
 mod sections;
@@ -21,6 +22,10 @@ pub use case_wire::{
     SpringsSent, StatedReactionSent, WindSent,
 };
 pub use context::{Context, Yard};
+pub use force_wire::{
+    AirBendingSent, BentSectionSent, EstimatedReactionSent, FrictionSent, InterferenceFitSent, InterferenceSent,
+    StraighteningSent, StrengthRangeSent,
+};
 pub use line_wire::{
     AllowableSent, DesignBasisSent, FoundationSent, GroundSent, LineEverywhereSent, LineOfForceSent, PlateSent,
     PointLineSent, PointLines, RestraintSent, SoffitSent,
@@ -34,8 +39,9 @@ pub use wire::{
 };
 
 pub use words::{
-    BaseWord, DataOrigin, DesignRules, FoundationWord, HandlingWord, HeadWord, HoldingValveWord, PackingLiftsWord,
-    PhaseWord, RestraintWord, ReturnLineWord, SharingWord, SoffitWord, StrokeUse, WayWord,
+    AxisWord, BaseWord, DataOrigin, DesignRules, FoundationWord, HandlingWord, HeadWord, HoldingValveWord,
+    InterferenceWord, PackingLiftsWord, PhaseWord, RestraintWord, ReturnLineWord, SharingWord, SoffitWord, StrokeUse,
+    WayWord,
 };
 
 pub(crate) use case::parse_case;

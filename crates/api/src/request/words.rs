@@ -1,13 +1,17 @@
 //! The closed lists of words in requests.
 
 use crate::wire_words;
+use ramwright_engine::force::DieKind;
 use ramwright_engine::load::Task;
+use ramwright_engine::ram::Mounting;
 use ramwright_engine::support::{Duration, En338Class, GroundClass, NdsSpecies};
 use ramwright_units::Profile;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 wire_words!(Task: "raise", "press", "pull");
+wire_words!(Mounting: "base", "front_flange", "pins");
+wire_words!(DieKind: "v_die", "edge_die");
 wire_words!(Profile: "metric", "us");
 wire_words!(Duration: "permanent", "long", "medium", "short", "instantaneous");
 wire_words!(NdsSpecies: "douglas_fir_larch", "hem_fir", "southern_pine", "southern_pine_dense", "southern_pine_non_dense", "spruce_pine_fir", "red_oak", "white_oak");
@@ -76,6 +80,30 @@ pub enum HeadWord {
     Restrained,
 }
 wire_words!(HeadWord: "free", "restrained");
+
+/// Which way the axis of a ram lies in a machine frame.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum AxisWord {
+    /// Plumb.
+    Vertical,
+    /// Level.
+    Horizontal,
+    /// Between both: give `axis_angle`.
+    Inclined,
+}
+wire_words!(AxisWord: "vertical", "horizontal", "inclined");
+
+/// How an interference is measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum InterferenceWord {
+    /// On the radius.
+    Radial,
+    /// On the diameter: twice the radial one.
+    Diametral,
+}
+wire_words!(InterferenceWord: "radial", "diametral");
 
 /// How much of the stroke may be used.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]

@@ -155,6 +155,14 @@ bounds! {
     MotorPower: Power, 0.01 ..= 1000.0 "kW";
     /// A tilt.
     Tilt: Angle, 0.0 ..= 45.0 "deg";
+    /// The angle of a ram's axis from the plumb.
+    AxisAngle: Angle, 0.0 ..= 90.0 "deg";
+    /// An interference, which is above zero.
+    InterferenceSize: Length, 0.0001 ..= 20.0 "mm";
+    /// A least interference, which may be zero.
+    InterferenceOrZero: Length, 0.0 ..= 20.0 "mm";
+    /// A plastic section modulus.
+    PlasticModulus: OilVolume, 0.001 ..= 1_000_000.0 "cm3";
     /// A stiffness of a support.
     SupportStiffness: Stiffness, 0.001 ..= 1_000_000.0 "kN/mm";
     /// A stiffness of a base against turning.

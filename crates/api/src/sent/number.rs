@@ -133,6 +133,12 @@ number_bounds! {
     GaugeClass: 0.0001 ..= 0.1, false;
     /// The part of a ram's force that its seals take.
     SealFriction: 0.0 ..= 0.5, false;
+    /// A coefficient of friction.
+    FrictionCoefficient: 0.01 ..= 1.0, false;
+    /// A Poisson's ratio.
+    PoissonRatio: 0.0 ..= 0.49, false;
+    /// By which factor a joint takes more to pull off after long service.
+    AfterServiceFactor: 1.0 ..= 10.0, false;
     /// A side load limit as a share of capacity.
     SideRatio: 0.0 ..= 0.5, false;
     /// A rate of money.

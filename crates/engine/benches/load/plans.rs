@@ -5,7 +5,7 @@ use ramwright_engine::load::{
     Actions, Centre, Horizontal, JackingPoint, LoadCase, Placed, Record, Rule, Sharing, Task,
 };
 use ramwright_engine::ram::{BaseFixity, Head};
-use ramwright_units::{Force, Length, Range, Stiffness};
+use ramwright_units::{Angle, Force, Length, Range, Stiffness};
 
 /// Mean sink under the weight, with the stiffness of each point: about 1 mm.
 const STIFFNESS_N_PER_M: f64 = 250e6;

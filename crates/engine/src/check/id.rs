@@ -21,6 +21,8 @@ pub enum CheckId {
     Phases,
     /// Weighed reactions agree with the drawing.
     Weighing,
+    /// Stress at the bore of a hub that is pressed on or pulled off.
+    HubBore,
     /// Limits, gaps and factors are no weaker than the defaults.
     Settings,
     /// Share against effective area x rated pressure.

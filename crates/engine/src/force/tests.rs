@@ -345,3 +345,34 @@ fn verify_the_lines_end_in_the_greatest_force() {
     assert!((last.value.value_si - found.force.greatest.n()).abs() < 1e-9);
     assert_eq!(lines.0.iter().filter(|line| line.symbol.as_str() == "F").count(), 3);
 }
+
+/// 32 invented fits solved as boundary problems of Lame's equations, without the closed formula: see `tests/reference/force`.
+#[test]
+fn validate_fits_against_boundary_problems() {
+    let text = include_str!("../../../../tests/reference/force/interference_fits.json");
+    let document: serde_json::Value = serde_json::from_str(text).unwrap();
+    let tolerance = document["tolerance"].as_f64().unwrap();
+    let cases = document["cases"].as_array().unwrap();
+    assert!(30 <= cases.len());
+    for case in cases {
+        let number = |name: &str| case[name].as_f64().unwrap();
+        let fit = InterferenceFit {
+            joint_diameter: mm(number("joint_diameter_mm")),
+            joint_length: mm(number("joint_length_mm")),
+            hub_outside: mm(number("hub_outside_mm")),
+            shaft_bore: mm(number("shaft_bore_mm")),
+            hub: member(number("hub_modulus_mpa"), number("hub_poisson")),
+            shaft: member(number("shaft_modulus_mpa"), number("shaft_poisson")),
+            radial_interference: exactly(mm(number("radial_interference_mm"))),
+            friction: exactly(number("friction")),
+            ..steel_fit()
+        };
+        let found = interference_fit(&mut NoLines, &fit).unwrap();
+        let near = |value: f64, name: &str| {
+            assert!((value / number(name) - 1.0).abs() < tolerance, "{name}: {value} in {case}");
+        };
+        near(found.stress.contact_pressure.mpa(), "contact_pressure_mpa");
+        near(found.stress.hub_bore_hoop.mpa(), "hub_bore_hoop_mpa");
+        near(found.force.greatest.n(), "force_n");
+    }
+}

@@ -5,7 +5,8 @@ use super::girder::GirderModel;
 use super::phases::PhasePlan;
 use super::weighing::Weighed;
 use crate::check::Line;
-use crate::ram::{BaseFixity, Head, Pad};
+use crate::force::ForceEstimate;
+use crate::ram::{BaseFixity, Head, Mounting, Pad};
 use ramwright_units::{Angle, Area, Force, GroundPressure, Length, Range, Stiffness};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -139,6 +140,10 @@ pub struct JackingPoint {
     pub base: BaseFixity,
     /// How the ram's head is held sideways.
     pub head: Head,
+    /// How the ram is held in a machine frame, if that is stated.
+    pub mounting: Option<Mounting>,
+    /// Angle between the ram's axis and the plumb, in a machine frame.
+    pub from_plumb: Angle,
     /// Stiffness of the support while the rams carry: oil, hose, ram, base stack and ground in series.
     pub stiffness: Option<Stiffness>,
     /// Stiffness of the support while the load is held on packing or on a locked collar.
@@ -181,6 +186,8 @@ pub struct Record {
     pub lines: Vec<Line>,
     /// The weighing, if there was one.
     pub weighed: Option<Weighed>,
+    /// Forces in a machine frame that were estimated.
+    pub estimates: Vec<ForceEstimate>,
 }
 
 impl LoadCase {

@@ -7,17 +7,30 @@ use super::result::Method;
 use super::tipping::{Reach, finding};
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
 use crate::defaults::HORIZONTAL_SHARE;
+use crate::force::hub_bore;
 
 /// The checks where reactions are stated.
 pub(super) fn of_stated(case: &LoadCase) -> Vec<Check> {
     if case.task != Task::Raise {
-        return Vec::new();
+        return hub_bores(case);
     }
     let horizontal = Finding::judged(
         Status::Caution,
         "the stated reactions are taken to include the effect of every horizontal force",
     );
     vec![whole(CheckId::Tipping, no_positions()), whole(CheckId::HorizontalForce, horizontal)]
+}
+
+/// The hubs of the interference fits from which forces were estimated.
+fn hub_bores(case: &LoadCase) -> Vec<Check> {
+    let fits = case.record.estimates.iter().filter_map(|estimate| Some((&estimate.point, estimate.fit.as_ref()?)));
+    fits.map(|(point, fit)| {
+        let mut lines = Lines::default();
+        let missing = format!("load_case/points/{point}/estimated_reaction/interference_fit/hub_yield");
+        let finding = hub_bore(&mut lines, fit, &missing);
+        in_phase(CheckId::HubBore, point, Phase::Raising, finding, lines)
+    })
+    .collect()
 }
 
 /// The checks where nothing says where the points are.

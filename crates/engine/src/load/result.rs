@@ -4,6 +4,7 @@ use super::phases::SupportKind;
 use super::weighing::Weighed;
 use crate::Text;
 use crate::check::{Check, Line, Phase};
+use crate::force::ForceEstimate;
 use ramwright_units::{Force, ForceRange, Length, Moment, Stiffness};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -267,6 +268,9 @@ pub struct LoadShares {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub weighed: Option<Weighed>,
+    /// Forces in a machine frame that were estimated from the work to be done.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub estimates: Vec<ForceEstimate>,
     /// Checks on the load as a whole.
     pub checks: Vec<Check>,
 }

@@ -91,6 +91,11 @@ fn without_places(case: &LoadCase) -> LoadShares {
         }
     };
     let (method, why, checks) = match &case.sharing {
+        Sharing::Stated(_) if !case.record.estimates.is_empty() => (
+            Method::Stated,
+            "the force at every point is stated, or estimated from the work to be done there",
+            of_stated(case),
+        ),
         Sharing::Stated(_) => (Method::Stated, "the request states the reaction of every point", of_stated(case)),
         _ => (
             Method::Equal,
@@ -118,6 +123,7 @@ fn without_places(case: &LoadCase) -> LoadShares {
         advice: Vec::new(),
         lines: case.record.lines.clone(),
         weighed: case.record.weighed.clone(),
+        estimates: case.record.estimates.clone(),
         checks,
     }
 }
@@ -165,6 +171,7 @@ fn assemble(case: &LoadCase, placed: &Placed, solved: &[Solved<'_>]) -> LoadShar
         advice: Vec::new(),
         lines: case.record.lines.clone(),
         weighed: case.record.weighed.clone(),
+        estimates: case.record.estimates.clone(),
     }
 }
 

@@ -1,5 +1,6 @@
 //! The whole job in one: choose the rams, verify them, plan the packing lifts, assess the circuit.
 
+mod cycle;
 mod sequence;
 mod tilt;
 
@@ -10,6 +11,7 @@ use crate::catalogue::{Hose, Pump};
 use crate::check::{Check, CheckId};
 use crate::circuit::{CircuitAssessment, CircuitInput, Oil, PointLoad, assess_circuit};
 use crate::effort::Effort;
+use crate::force::CycleTimes;
 use crate::load::{LoadCase, LoadShares, Task};
 use crate::packing_lift::PackingSequence;
 use crate::ram::Ram;
@@ -76,7 +78,11 @@ pub struct LiftPlan {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub circuit: Option<CircuitAssessment>,
-    /// Checks that stand in no part above, since the part was not made: a circuit that was not stated.
+    /// In a machine frame: speeds and times of one cycle, if a pump was stated and the areas of the rams are known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub cycle: Option<CycleTimes>,
+    /// Checks that stand in no part above, since the part was not made (a circuit that was not stated) or does not make them.
     pub open_checks: Vec<Check>,
 }
 
@@ -103,6 +109,7 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
             sizing,
             verification: None,
             circuit: None,
+            cycle: None,
             open_checks: Vec::new(),
         });
     };
@@ -119,12 +126,14 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
         Some(choice) => circuit_input(&verify, &verification.load_shares, verification.sequence.as_ref(), choice)
             .map(|job| (assess_circuit(&job), job)),
     };
-    let (circuit, open_checks) = match assessed {
+    let (circuit, cycle, open_checks) = match assessed {
         Ok((assessment, job)) => {
-            let open = manifold_checks(&verify.case, &assessment, &job);
-            (Some(assessment), open)
+            let mut open = manifold_checks(&verify.case, &assessment, &job);
+            open.extend(cycle::oil_before_a_pull(&verify.case, &job));
+            let cycle = cycle::cycle(&verify.case, &job, &assessment);
+            (Some(assessment), cycle, open)
         }
-        Err(missing) => (None, vec![crate::verify::circuit_not_checked(missing)]),
+        Err(missing) => (None, None, vec![crate::verify::circuit_not_checked(missing)]),
     };
     let of_circuit = circuit.iter().flat_map(|assessment| &assessment.checks);
     let checks = verification.checks.iter().chain(of_circuit).chain(&open_checks);
@@ -134,6 +143,7 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
         sizing,
         verification: Some(verification),
         circuit,
+        cycle,
         open_checks,
     })
 }

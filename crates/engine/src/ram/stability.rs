@@ -3,6 +3,7 @@
 use super::kernel::column_curve::critical_stress_pa;
 use super::kernel::two_section_column::{ColumnEnds, ColumnSection, critical_load};
 use super::model::Ram;
+use super::mounting::Mounting;
 use super::section::ring_section;
 use crate::check::{Finding, Ledger, Source, Status};
 use crate::{line, root_line};
@@ -47,6 +48,8 @@ pub struct Extended {
     pub base: BaseFixity,
     /// How the head is held.
     pub head: Head,
+    /// How the ram is held in a machine frame, if that is stated: held at its front, only the plunger can buckle.
+    pub mounting: Option<Mounting>,
     /// Factor demanded on the elastic critical load.
     pub factor: f64,
 }
@@ -68,7 +71,7 @@ pub fn stability(book: &mut impl Ledger, ram: &Ram, share: Force, state: &Extend
     let limit = line!(book, P_lim: Force = P_cr / gamma; P_cr = critical, gamma = state.factor; Source::from_memory("factor on the elastic critical load; ISO/TS 13725 leaves it to the user"));
     let finding = Finding::compare(share, limit)
         .with_remedy(|| format!("no more than {:.0} kN on one ram, or less extension", limit.kn().floor()));
-    match plunger_alone(ram, state) {
+    match plunger_alone(ram, state).filter(|_| state.mounting != Some(Mounting::FrontFlange)) {
         Some((words, alone)) => finding.with_hand(words, alone, critical),
         None => finding,
     }
@@ -106,6 +109,9 @@ pub(super) fn critical_of(
     state: &Extended,
     base_field: &str,
 ) -> Result<Force, Finding> {
+    if state.mounting == Some(Mounting::FrontFlange) {
+        return critical_of_plunger(book, ram, state);
+    }
     let (Some(body), Some(plunger), Some(hole)) = (ram.body_diameter, ram.plunger_diameter, ram.plunger_bore) else {
         let name = format!("rams/{}/body_diameter, plunger_diameter and plunger_bore", ram.id);
         return Err(Finding::missing([name]));
@@ -130,12 +136,45 @@ pub(super) fn critical_of(
         length_m: length.m(),
     };
     let (lower, upper) = (section(body_inertia, body_length), section(plunger_inertia, state.extension));
-    let Ok(found) = critical_load(&lower, &upper, ends) else {
+    critical_of_column(book, &lower, &upper, ends)
+}
+
+/// Elastic critical load of the plunger of a ram that is held at its front.
+///
+/// A plunger that its piston and the gland hold sideways, and that stands out with a free head, carries no less than one as
+/// long as the whole of it that is fixed at one end: the slope of either part vanishes somewhere between piston and gland
+/// (Rayleigh's quotient). Where the head is held too, taking the gland away leaves a bar on two pins. The plunger is no longer
+/// than the closed ram, at any extension.
+fn critical_of_plunger(book: &mut impl Ledger, ram: &Ram, state: &Extended) -> Result<Force, Finding> {
+    let (Some(plunger), Some(hole)) = (ram.plunger_diameter, ram.plunger_bore) else {
+        return Err(Finding::missing([format!("rams/{}/plunger_diameter and plunger_bore", ram.id)]));
+    };
+    let inertia = ring(book, plunger, hole);
+    let half = line!(book, l_1: Length = (c + t_p) / 2.0; c = ram.closed_height, t_p = state.plates; Source::definition("held at its front: the plunger alone, no longer than the closed ram with its plates; two equal halves of one section"));
+    let ends = match state.head {
+        Head::Restrained => ColumnEnds::PinnedPinned,
+        Head::Free => ColumnEnds::FixedFree,
+    };
+    let section = ColumnSection {
+        youngs_modulus_pa: ram.material.modulus().pa(),
+        second_moment_m4: inertia.m4(),
+        length_m: half.m(),
+    };
+    critical_of_column(book, &section, &section, ends)
+}
+
+fn critical_of_column(
+    book: &mut impl Ledger,
+    lower: &ColumnSection,
+    upper: &ColumnSection,
+    ends: ColumnEnds,
+) -> Result<Force, Finding> {
+    let Ok(found) = critical_load(lower, upper, ends) else {
         let text = "the dimensions of the ram give no column that can be computed";
         return Err(Finding::judged(Status::Fail, text));
     };
     let critical = Force::from_n(found.load_n);
-    keep_root(book, critical, ends, (&lower, &upper), found.n);
+    keep_root(book, critical, ends, (lower, upper), found.n);
     Ok(critical)
 }
 

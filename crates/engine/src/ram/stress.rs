@@ -174,6 +174,7 @@ mod tests {
             extension: Length::from_mm(100.0),
             base: BaseFixity::Fixed,
             head: Head::Free,
+            mounting: None,
             factor: 3.5,
         }
     }

@@ -47,3 +47,19 @@ pub fn extension_in_frame(
 ) -> Length {
     line!(book, e: Length = S_0 - c - t_p + T; S_0 = opening, c = closed_height, t_p = plates, T = travel; Source::definition("approach, then travel"))
 }
+
+/// Extension of a ram that pulls, before it does: as far as to what it grips.
+///
+/// # Source
+/// Geometry.
+///
+/// # Validity
+/// The opening is measured from where the ram's foot bears to where its head grips, at the start of the pull.
+pub fn extension_before_a_pull(
+    book: &mut impl Ledger,
+    opening: Length,
+    closed_height: Length,
+    plates: Length,
+) -> Length {
+    line!(book, e: Length = S_0 - c - t_p; S_0 = opening, c = closed_height, t_p = plates; Source::definition("out to what is gripped, then back under load"))
+}

@@ -6,8 +6,8 @@ use crate::catalogue::PackingMaterial;
 use crate::check::{CheckId, Finding, Ledger, Phase, Source, Status};
 use crate::load::{JackingPoint, Task};
 use crate::ram::{
-    Action, BaseFixity, CapacityLimit, Extended, Head, Sideways, capacity, closed_height, footprint, pull_capacity,
-    side_load, stability, stated_limit,
+    Action, BaseFixity, CapacityLimit, Extended, Head, Sideways, capacity, closed_height, closed_height_of_a_pull,
+    footprint, pull_capacity, side_load, stability, stated_limit,
 };
 use ramwright_units::Force;
 
@@ -46,12 +46,16 @@ pub(super) fn carrying<L: Ledger>(station: &Station<'_>, force: Force, limit: Ca
 }
 
 fn closed_height_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    let missing = station.field("clearance");
+    if station.case.task == Task::Pull {
+        let (closed, plates, travel) = (station.ram.closed_height, station.settings.plates, station.case.travel);
+        return closed_height_of_a_pull(book, closed, plates, travel, station.point.clearance, &missing);
+    }
     // In a frame the ram is built in, so nothing is slid under a load.
     let entry_gap = match station.case.task {
         Task::Raise => station.settings.entry_gap,
         Task::Press | Task::Pull => ramwright_units::Length::ZERO,
     };
-    let missing = station.field("clearance");
     closed_height(
         book,
         station.ram.closed_height,
@@ -108,6 +112,7 @@ pub(super) fn extended(station: &Station<'_>, raise: &Raise) -> Extended {
         extension: raise.extension(station.ram, station.settings),
         base: base_fixity(station, raise),
         head: station.point.head,
+        mounting: station.point.mounting,
         factor: station.settings.stability_factor,
     }
 }

@@ -10,7 +10,7 @@ use crate::load::{LoadCase, LoadShares, Task};
 use crate::packing_lift::{
     Direction, Manner, PackingSequence, SequenceInput, SequenceOutcome, StackDemand, Stopped, sequence_packing_lifts,
 };
-use crate::ram::{Pad, Ram, extension_in_frame, room_of_one, stroke};
+use crate::ram::{Pad, Ram, extension_before_a_pull, extension_in_frame, room_of_one, stroke};
 use crate::settings::Settings;
 use ramwright_units::Length;
 
@@ -139,7 +139,11 @@ pub(crate) fn stroke_finding(
             let Some(opening) = clearance else {
                 return Finding::missing(["load_case/points/*/clearance"]);
             };
-            let needed = extension_in_frame(book, opening, ram.closed_height, settings.plates, case.travel);
+            let (closed, plates) = (ram.closed_height, settings.plates);
+            let needed = match case.task {
+                Task::Pull => extension_before_a_pull(book, opening, closed, plates),
+                Task::Raise | Task::Press => extension_in_frame(book, opening, closed, plates, case.travel),
+            };
             stroke(book, needed, ram.stroke, settings.stroke_limit)
         }
         Raise::Sequence(sequence) => match sequence.outcome {

@@ -28,7 +28,7 @@ fn weighed(readings: &[Reading]) -> (LoadCase, LoadShares) {
     let mut case = load(kn(900.0), &PLACES, (2.0, 2.0));
     case.weight = weighed.weight;
     plan(&mut case).centre = weighed.centre;
-    case.record = Record { lines: weighed.lines.clone(), weighed: Some(weighed) };
+    case.record = Record { lines: weighed.lines.clone(), weighed: Some(weighed), ..Record::default() };
     let shares = share_load(&case).unwrap();
     (case, shares)
 }

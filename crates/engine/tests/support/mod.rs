@@ -25,7 +25,7 @@ use ramwright_engine::ram::{BaseFixity, Head, Pad, Ram};
 use ramwright_engine::settings::{PackingLifts, Settings, StrokeLimit};
 use ramwright_engine::verify::{RamSet, Verification, VerifyInput, verify_ram_set};
 use ramwright_engine::{EngineError, defaults};
-use ramwright_units::{Force, Length, Range, Stiffness};
+use ramwright_units::{Angle, Force, Length, Range, Stiffness};
 use std::sync::atomic::AtomicBool;
 
 static NEVER: AtomicBool = AtomicBool::new(false);
@@ -83,6 +83,8 @@ pub(crate) fn point(id: &str) -> JackingPoint {
         pad: Some(Pad { length: mm(1500.0), width: mm(900.0) }),
         base: BaseFixity::Fixed,
         head: Head::Free,
+        mounting: None,
+        from_plumb: Angle::ZERO,
         stiffness: None,
         held_stiffness: None,
         level: Length::ZERO,

@@ -18,7 +18,7 @@ examples! {
     "verify_ram_set": "verify";
     "sequence_packing_lifts": "sequence", "two_levels", "end_by_end", "lower_to_skids";
     "assess_circuit": "circuit";
-    "plan_lift": "transformer", "bedplate", "link_press";
+    "plan_lift": "transformer", "bedplate", "link_press", "hub_pull", "plate_bending";
     "check_catalogue": "catalogue_check";
 }
 

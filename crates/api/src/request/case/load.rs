@@ -126,8 +126,10 @@ impl Reader<'_> {
         let hint = "leave it out, or use the task \"raise\"";
         self.not_used(&others, "in a frame nothing is lifted, so this is not used", hint, context);
         self.nothing_beside_stated(context);
-        let shares = self.stated_shares(context)?;
-        Some(by_stated(shares))
+        let estimates = self.estimates(context);
+        let shares = self.stated_shares(&estimates, context)?;
+        let load = by_stated(shares);
+        Some(Load { record: Record { estimates, ..Record::default() }, ..load })
     }
 
     /// Refuses a method that none of the phases has a use for.

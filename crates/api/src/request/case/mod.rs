@@ -2,6 +2,8 @@
 
 mod actions;
 mod centre;
+mod estimate;
+mod frame;
 mod girder;
 mod load;
 mod parts;
@@ -37,7 +39,10 @@ pub(crate) fn parse_case(sent: &LoadCaseSent, context: &mut Context<'_>) -> Opti
     let points: Vec<&PointSent> = order.iter().filter_map(|index| sent.points.0.get(*index)).collect();
     let reader = Reader { sent, at: &at, points: &points, order: &order };
     let load = match task {
-        Task::Raise => reader.raised(context),
+        Task::Raise => {
+            reader.nothing_of_frames(context);
+            reader.raised(context)
+        }
         Task::Press | Task::Pull => reader.in_frame(context),
     };
     let actions = reader.actions(task, context);

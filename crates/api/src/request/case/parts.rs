@@ -55,7 +55,7 @@ impl Reader<'_> {
             Ok(whole) => Some(Whole {
                 weight: whole.weight,
                 centre: whole.centre,
-                record: Record { lines: whole.lines, weighed: None },
+                record: Record { lines: whole.lines, weighed: None, ..Record::default() },
             }),
             Err(error) => {
                 context.inconsistent(&here, error.to_string(), "give at least one part, each with a weight above zero");

@@ -1,5 +1,6 @@
 //! One jacking point of a request.
 
+use super::frame::{from_plumb, mounting, opening};
 use super::{PRACTICE, Reader};
 use crate::read::Pointer;
 use crate::request::case_wire::{PointSent, SpringsSent};
@@ -11,7 +12,7 @@ use ramwright_engine::defaults::BULK_MODULUS;
 use ramwright_engine::load::{
     HoseSwelling, JackingPoint, OilColumn, StiffnessError, Task, hose_stiffness, in_series, oil_stiffness,
 };
-use ramwright_engine::ram::{BaseFixity, Head, Pad};
+use ramwright_engine::ram::{BaseFixity, Head, Mounting, Pad};
 use ramwright_units::{Length, OilVolume, Stiffness};
 
 impl PointSent {
@@ -54,13 +55,15 @@ impl Reader<'_> {
             own_stiffness(sent, &here, lines, context).or_else(|| self.sent.support_stiffness.as_ref().map(Sent::get));
         JackingPoint {
             id: sent.id.0.clone(),
-            clearance: sent.clearance.as_ref().map(Sent::get),
+            clearance: opening(sent, &here, lines, context),
             packing_clearance: sent.packing_clearance.as_ref().map(Sent::get),
             limit: sent.limit.as_ref().map(Sent::get),
             foundation_limit: sent.foundation_limit.as_ref().map(Sent::get),
             pad: sent.pad.as_ref().map(|pad| Pad { length: pad.length.get(), width: pad.width.get() }),
             base: base(sent, &here, context),
             head: head(sent, task, &here, context),
+            mounting: mounting(sent, &here, context),
+            from_plumb: from_plumb(sent, task, &here, context),
             stiffness,
             held_stiffness: sent.held_stiffness.as_ref().map(Sent::get),
             level: sent.level.as_ref().map_or(Length::ZERO, Sent::get),
@@ -152,6 +155,9 @@ fn in_line(sent: &SpringsSent, lines: &mut Lines) -> Result<Stiffness, Stiffness
 }
 
 fn base(sent: &PointSent, here: &Pointer, context: &mut Context<'_>) -> BaseFixity {
+    if sent.mounting == Some(Mounting::Base) {
+        return BaseFixity::Fixed;
+    }
     match (sent.base, &sent.base_stiffness) {
         (Some(BaseWord::Steel | BaseWord::Concrete), Some(_)) => {
             let hint = "leave the stiffness out, or use the base \"soft\"";
@@ -180,6 +186,7 @@ fn head(sent: &PointSent, task: Task, here: &Pointer, context: &mut Context<'_>)
             );
             Head::Free
         }
+        (None, Task::Press | Task::Pull) if sent.mounting == Some(Mounting::Pins) => Head::Restrained,
         (None, Task::Press | Task::Pull) => {
             context.assume_choice(&here.field("head"), "the frame holds the ram's head sideways", PRACTICE);
             Head::Restrained

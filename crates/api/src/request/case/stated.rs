@@ -1,9 +1,10 @@
 //! Reactions from somebody's own analysis.
 
 use super::{Load, Reader};
-use crate::request::case_wire::StatedReactionSent;
+use crate::request::case_wire::{PointSent, StatedReactionSent};
 use crate::request::context::Context;
 use crate::sent::Sent;
+use ramwright_engine::force::ForceEstimate;
 use ramwright_engine::load::{Record, Sharing, StatedShare};
 use ramwright_units::{Force, Range};
 
@@ -14,7 +15,7 @@ impl Reader<'_> {
     /// Reactions from somebody's own analysis.
     pub(super) fn stated(&self, context: &mut Context<'_>) -> Option<Load> {
         self.nothing_beside_stated(context);
-        let shares = self.stated_shares(context)?;
+        let shares = self.stated_shares(&[], context)?;
         let load = by_stated(shares);
         if let Some(weight) = &self.sent.weight {
             let expected = load.weight.expected;
@@ -51,7 +52,12 @@ impl Reader<'_> {
         self.nothing_of_places("with stated reactions this is not used", context);
     }
 
-    pub(super) fn stated_shares(&self, context: &mut Context<'_>) -> Option<Vec<StatedShare>> {
+    /// The reactions in the order of the points, each stated or, in a frame, estimated.
+    pub(super) fn stated_shares(
+        &self,
+        estimates: &[ForceEstimate],
+        context: &mut Context<'_>,
+    ) -> Option<Vec<StatedShare>> {
         let needs_tolerance = self.points.iter().any(|point| {
             point.stated_reaction.as_ref().is_some_and(|stated| stated.least.is_none() || stated.greatest.is_none())
         });
@@ -67,6 +73,8 @@ impl Reader<'_> {
         for (index, point) in self.sent.points.0.iter().enumerate() {
             let here = self.point_at(index).field("stated_reaction");
             match &point.stated_reaction {
+                // An estimate that failed has a fault of its own.
+                None if point.estimated_reaction.is_some() => {}
                 None => {
                     complete = false;
                     context.inconsistent(
@@ -84,8 +92,12 @@ impl Reader<'_> {
                 }
             }
         }
-        let shares = self.points.iter().filter_map(|point| point.stated_reaction.as_ref());
-        complete.then(|| shares.map(|stated| in_range(stated, tolerance)).collect())
+        let share = |point: &&PointSent| {
+            let estimate = estimates.iter().find(|estimate| estimate.point == point.id.0).map(|found| found.force);
+            point.stated_reaction.as_ref().map(|stated| in_range(stated, tolerance)).or(estimate)
+        };
+        let shares: Option<Vec<StatedShare>> = self.points.iter().map(share).collect();
+        shares.filter(|_| complete)
     }
 }
 

@@ -48,7 +48,7 @@ impl Reader<'_> {
                 Some(Whole {
                     weight: weighed.weight,
                     centre: weighed.centre,
-                    record: Record { lines, weighed: Some(weighed) },
+                    record: Record { lines, weighed: Some(weighed), ..Record::default() },
                 })
             }
             Err(error) => {

@@ -67,6 +67,19 @@ pub(super) fn entry(id: CheckId) -> Option<Entry> {
             "As the request states valves, collars and stacks.",
         )
         .tested("two linked rams of unequal area by hand (one pressure)", "validate_linked_rams_of_unequal_area_by_hand"),
+        CheckId::HubBore => Entry::new(
+            "Stress at the bore of a hub that is pressed on or pulled off",
+            "p (D^2 + d^2) / (D^2 - d^2) + p <= f_y at the greatest interference",
+            Source::published(
+                "thick cylinders of Lame with Tresca's criterion, any textbook of strength of materials",
+            ),
+            "Where the force of an interference fit is estimated; elastic, plane stress; the shaft is not looked at.",
+        )
+        .tested(
+            "steel in steel, 50 mm in 100 mm, 0.050 mm on the diameter: p 77.6250 MPa, hoop stress 129.3750 MPa (computed, the pressure by a boundary problem too)",
+            "verify_the_hub_yields_at_its_bore",
+        )
+        .supplementary(),
         CheckId::Weighing => Entry::new(
             "Weighed reactions agree with the drawing",
             "weighed weight and centre, within the error of the gauges, meet those of the drawing within their tolerance",

@@ -106,6 +106,7 @@ impl CheckId {
         Self::Contact,
         Self::Phases,
         Self::Weighing,
+        Self::HubBore,
         Self::Settings,
         Self::Capacity,
         Self::ClosedHeight,

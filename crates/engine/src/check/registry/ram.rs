@@ -32,11 +32,11 @@ pub(super) fn entry(id: CheckId) -> Option<Entry> {
         ),
         CheckId::Stress => Entry::new(
             "Stress in the plunger with all that bends it",
-            "P / A + M / W x amplification <= 0.5 f_y",
+            "P / A + M / W x amplification <= 0.5 f_y; pulling, without amplification",
             Source::published(
                 "amplified bending of a column with an initial eccentricity (Perry and Robertson's form); half of the yield strength at the rated load from ASME B30.1-2015, 1-2.1.2(c), second hand",
             ),
-            "Elastic; below the critical load.",
+            "Elastic; below the critical load. Of a ram that pulls, its section without thread or pin: at best a caution.",
         )
         .tested(
             "secant formula, 100 mm round, 1 200 mm, 500 kN, e = 10 mm: 119.6458 MPa (computed with a general library)",

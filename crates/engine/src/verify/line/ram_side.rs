@@ -4,22 +4,17 @@ use super::super::checks::{extended, upright};
 use super::super::raise::Raise;
 use super::super::station::Station;
 use super::SEQUENCE;
-use crate::check::{Finding, Ledger, NoLines, Status};
+use crate::check::{Finding, Ledger, NoLines, Source, Status};
 use crate::defaults::{BULK_MODULUS, COLLAR_SPARE_STROKE};
 use crate::load::Task;
 use crate::ram::{
-    Bending, Sideways, WarmOil, collar_release, handling, pressure, return_pressure, rise, saddle_angle,
-    saddle_off_centre, side_load, sideways_force, stress, warm_oil,
+    Bending, Extended, Sideways, WarmOil, collar_release, handling, own_weight, pressure, return_pressure, rise,
+    saddle_angle, saddle_off_centre, side_load, sideways_force, stress, tension, warm_oil,
 };
 use crate::support::Handling;
-use ramwright_units::Force;
+use ramwright_units::{Angle, Force, Length};
 
 pub(super) fn stress_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
-    if station.case.task == Task::Pull {
-        return Finding::missing([
-            "the stress of a plunger that pulls is not computed: it hangs on its thread, see the maker's data",
-        ]);
-    }
     if station.case.task == Task::Raise && raise.found().is_none() {
         return Finding::missing([SEQUENCE]);
     }
@@ -34,9 +29,32 @@ pub(super) fn stress_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book
         Task::Raise => sideways_force(&mut NoLines, &pushed_sideways(station)),
         Task::Press | Task::Pull => Force::ZERO,
     };
-    let bending = Bending { off_centre, lean, sideways };
     let state = extended(station, raise);
+    let off_centre = match with_own_weight(station, &state, off_centre, book) {
+        Ok(off_centre) => off_centre,
+        Err(finding) => return finding,
+    };
+    let bending = Bending { off_centre, lean, sideways };
+    if station.case.task == Task::Pull {
+        return tension(book, station.ram, station.share_of_one(), state.extension, &bending);
+    }
     stress(book, station.ram, station.share_of_one(), &state, &bending, &station.field("base or base_stiffness"))
+}
+
+/// How far off the axis the force bears, with what the own weight of a ram adds that does not stand plumb in its frame.
+fn with_own_weight(
+    station: &Station<'_>,
+    state: &Extended,
+    off_centre: Length,
+    book: &mut impl Ledger,
+) -> Result<Length, Finding> {
+    if station.case.task == Task::Raise || station.point.from_plumb <= Angle::ZERO {
+        return Ok(off_centre);
+    }
+    let off = own_weight(book, station.ram, state, station.point.from_plumb, station.share_of_one())?;
+    Ok(
+        crate::line!(book, e: Length = e_0 + e_w; e_0 = off_centre, e_w = off; Source::definition("off the axis, and as if off it by the ram's own weight")),
+    )
 }
 
 /// What pushes one upright ram sideways: its part of the horizontal force, unless the load is held without play.
