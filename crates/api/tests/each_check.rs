@@ -251,6 +251,7 @@ fn verify_no_check_is_left_out() {
         CheckId::Handling,
         CheckId::PointLost,
         // Held to their edges in tests of the engine: just passing and just failing stacks, strokes, stocks, rams and oil.
+        CheckId::HubBore,
         CheckId::Stroke,
         CheckId::Stock,
         CheckId::Action,

@@ -46,7 +46,7 @@ fn statuses(checks: &[Check], id: CheckId) -> Vec<Status> {
 fn verify_pulling_takes_the_pressure_of_the_annulus() {
     let request = json!({
         "load_case": { "task": "pull", "travel": "60 mm", "points": [{
-            "id": "1", "clearance": "300 mm", "limit": "900 kN", "foundation_limit": "900 kN", "base": "concrete",
+            "id": "1", "clearance": "360 mm", "limit": "900 kN", "foundation_limit": "900 kN", "base": "concrete",
             "pad": { "length": "400 mm", "width": "400 mm" },
             "stated_reaction": { "least": "200 kN", "expected": "280 kN", "greatest": "310 kN" }
         }] },

@@ -12,11 +12,14 @@
 mod support;
 
 use proptest::prelude::*;
-use ramwright_engine::check::{Check, CheckId, Line, Scenario, Status};
+use ramwright_engine::check::{Check, CheckId, Line, Lines, Scenario, Status};
+use ramwright_engine::force::{
+    AirBending, BentSection, DieKind, InterferenceFit, Member, Straightening, Work, estimate, hub_bore,
+};
 use ramwright_engine::plan::{PlanInput, plan_lift};
 use ramwright_engine::size::SizeInput;
 use ramwright_engine::verify::{Verification, VerifyInput};
-use ramwright_units::Typed;
+use ramwright_units::{Range, Stress, Typed};
 use std::collections::BTreeMap;
 use support::cases::proposals;
 use support::expression::{evaluate, names};
@@ -190,10 +193,62 @@ proptest! {
     #[test]
     fn verify_every_line_of_a_plan_and_its_circuit(input in proposals(), proposed in prop::bool::weighted(0.8)) {
         let Ok(plan) = plan_lift(&plan_input(&input, proposed), effort()) else { return Ok(()) };
+        plan.open_checks.iter().for_each(recompute_check);
+        plan.cycle.iter().flat_map(|cycle| &cycle.lines).for_each(recompute);
         let Some(circuit) = plan.circuit else { return Ok(()) };
         circuit.checks.iter().for_each(recompute_check);
         circuit.times.lines.iter().for_each(recompute);
         circuit.points.iter().flat_map(|point| &point.lines).for_each(recompute);
+    }
+}
+
+/// Work of every kind, and how many lines its estimate has.
+fn works() -> Vec<(Work, usize)> {
+    let steel = Member { modulus: Stress::from_mpa(207e3), poisson: 0.29 };
+    let mm = support::mm;
+    let fit = InterferenceFit {
+        joint_diameter: mm(50.0),
+        joint_length: mm(60.0),
+        hub_outside: mm(100.0),
+        shaft_bore: mm(20.0),
+        hub: steel,
+        shaft: Member { poisson: 0.33, ..steel },
+        hub_yield: Some(Stress::from_mpa(355.0)),
+        radial_interference: Range::new(mm(0.0), mm(0.01), mm(0.02)),
+        friction: Range::new(0.1, 0.12, 0.15),
+        after_service: 1.5,
+    };
+    let strength = Range::new(Stress::from_mpa(300.0), Stress::from_mpa(400.0), Stress::from_mpa(500.0));
+    let bend = AirBending {
+        die: DieKind::EdgeDie,
+        die_opening: mm(40.0),
+        width: mm(900.0),
+        thickness: mm(5.0),
+        tensile_strength: strength,
+    };
+    let sections = [
+        BentSection::Round { diameter: mm(60.0) },
+        BentSection::Tube { outside: mm(60.0), bore: mm(40.0) },
+        BentSection::Rectangle { width: mm(40.0), height: mm(60.0) },
+        BentSection::Stated { plastic_modulus_m3: 36e-6, depth: mm(60.0) },
+    ];
+    let bars = sections.map(|section| (Work::Straightening(Straightening { span: mm(900.0), section, strength }), 6));
+    let mut works = vec![(Work::InterferenceFit(fit), 12), (Work::AirBending(bend), 3)];
+    works.extend(bars);
+    works
+}
+
+#[test]
+fn verify_every_line_of_an_estimate() {
+    for (work, count) in works() {
+        let found = estimate("1", &work).unwrap();
+        assert_eq!(found.lines.len(), count, "{work:?}");
+        found.lines.iter().for_each(recompute);
+        if let Some(fit) = &found.fit {
+            let mut lines = Lines::default();
+            hub_bore(&mut lines, fit, "hub_yield");
+            lines.0.iter().for_each(recompute);
+        }
     }
 }
 

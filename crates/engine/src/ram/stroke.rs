@@ -20,7 +20,7 @@ pub fn stroke(book: &mut impl Ledger, needed: Length, stroke: Length, limit: Str
     };
     let usable = line!(book, U: Length = phi_s * s; phi_s = share, s = stroke; Source::common_practice("only part of the stroke is used (0.80 is common practice, no source)"));
     let finding = Finding::compare(needed, usable)
-        .with_remedy(|| format!("a stroke of {:.0} mm at this limit", (needed / share).mm().ceil()));
+        .with_remedy(|| format!("a stroke of {:.0} mm at this limit", whole_mm_above(needed / share)));
     match limit {
         StrokeLimit::Waived => finding
             .with_caution("the stroke limit is waived: nothing is left to free a collar or to follow a settlement"),
@@ -29,6 +29,11 @@ pub fn stroke(book: &mut impl Ledger, needed: Length, stroke: Length, limit: Str
         }
         StrokeLimit::Share(_) => finding,
     }
+}
+
+/// In whole mm, rounded up; what is a whole number but for rounding stays one, so that no unit changes it.
+fn whole_mm_above(length: Length) -> f64 {
+    (length.mm() - 1e-9).ceil()
 }
 
 /// Extension that the ram needs in a frame: the gap in front of it, then the travel.
@@ -62,4 +67,27 @@ pub fn extension_before_a_pull(
     plates: Length,
 ) -> Length {
     line!(book, e: Length = S_0 - c - t_p; S_0 = opening, c = closed_height, t_p = plates; Source::definition("out to what is gripped, then back under load"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::NoLines;
+
+    #[test]
+    fn verify_whole_millimetres_stay_whole() {
+        for (mm, expected) in [(188.0, 188.0), (188.000_000_000_01, 188.0), (188.001, 189.0), (187.999, 188.0)] {
+            assert!((whole_mm_above(Length::from_mm(mm)) - expected).abs() <= 0.0, "{mm}");
+        }
+    }
+
+    /// Out by 120 mm to the grip: by arithmetic.
+    #[test]
+    fn verify_a_pull_is_out_before_and_a_press_after() {
+        let mm = Length::from_mm;
+        let before = extension_before_a_pull(&mut NoLines, mm(440.0), mm(300.0), mm(20.0));
+        assert!((before.mm() - 120.0).abs() < 1e-9);
+        let after = extension_in_frame(&mut NoLines, mm(440.0), mm(300.0), mm(20.0), mm(50.0));
+        assert!((after.mm() - 170.0).abs() < 1e-9);
+    }
 }

@@ -4,10 +4,10 @@ use super::parts::{Bearings, actions, bearings, centre, phases};
 use super::{exactly, kn, m, mm, points, settings, yard};
 use proptest::prelude::*;
 use ramwright_engine::load::{Centre, JackingPoint, LoadCase, Placed, Record, Rule, Sharing, Task};
-use ramwright_engine::ram::{BaseFixity, Head, Ram};
+use ramwright_engine::ram::{BaseFixity, Head, Mounting, Ram};
 use ramwright_engine::settings::{Settings, StrokeLimit};
 use ramwright_engine::verify::{PlacedRams, RamSet, VerifyInput};
-use ramwright_units::{Force, Length, Range, RotationalStiffness};
+use ramwright_units::{Angle, Force, Length, Range, RotationalStiffness};
 
 /// Plans of one to six points in m.
 const PLANS: [&[(f64, f64)]; 6] = [
@@ -111,6 +111,13 @@ fn stood(stand: &Stand, bearings: &Bearings, index: usize) -> Vec<JackingPoint> 
     on_bearings.map(|((point, bearing), place)| bearing.under(of(point), *place)).collect()
 }
 
+/// How the rams of a frame are held and which way they lie, the same at each point.
+fn in_a_frame() -> impl Strategy<Value = (Option<Mounting>, Angle)> {
+    let mountings = vec![Mounting::Base, Mounting::FrontFlange, Mounting::Pins];
+    let angle = prop_oneof![2 => Just(0.0), 1 => 1.0f64..90.0].prop_map(Angle::from_deg);
+    (prop::option::of(prop::sample::select(mountings)), angle)
+}
+
 /// Load cases of every task with one to six points.
 pub(crate) fn load_cases() -> impl Strategy<Value = LoadCase> {
     // More often those whose sharing takes more than statics.
@@ -119,11 +126,14 @@ pub(crate) fn load_cases() -> impl Strategy<Value = LoadCase> {
     plan.prop_flat_map(|(index, bearings)| {
         let count = PLANS[index].len();
         let sharing = sharing(index, &bearings);
-        (task(), weight(count), sharing, actions(), stand(), 5.0f64..90.0).prop_map(
-            move |(task, weight, sharing, actions, stand, travel)| {
+        (task(), weight(count), sharing, actions(), stand(), 5.0f64..90.0, in_a_frame()).prop_map(
+            move |(task, weight, sharing, actions, stand, travel, (mounting, from_plumb))| {
                 // One point bears a load right over it only, so nothing may move it sideways.
                 let sharing = if count == 1 { over_the_only_point(sharing) } else { sharing };
-                let points = stood(&stand, &bearings, index);
+                let mut points = stood(&stand, &bearings, index);
+                for point in points.iter_mut().filter(|_| task != Task::Raise) {
+                    (point.mounting, point.from_plumb) = (mounting, from_plumb);
+                }
                 let record = Record::default();
                 LoadCase { task, weight, sharing, actions, points, travel: mm(travel.round()), record }
             },
