@@ -89,7 +89,8 @@ fn stroke_time(
     }
     positive(stroke.area, "an area of the ram")?;
     positive(stroke.flow, "a flow")?;
-    if !(Length::ZERO <= stroke.length) {
+    let known = Length::ZERO <= stroke.length;
+    if !known {
         return Err(ForceError::NotPositive { what: "a stroke" });
     }
     let source = |text: &str| super::range::at(which, text, Standing::Definition);

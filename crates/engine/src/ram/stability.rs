@@ -150,17 +150,17 @@ fn critical_of_plunger(book: &mut impl Ledger, ram: &Ram, state: &Extended) -> R
         return Err(Finding::missing([format!("rams/{}/plunger_diameter and plunger_bore", ram.id)]));
     };
     let inertia = ring(book, plunger, hole);
-    let half = line!(book, l_1: Length = (c + t_p) / 2.0; c = ram.closed_height, t_p = state.plates; Source::definition("held at its front: the plunger alone, no longer than the closed ram with its plates; two equal halves of one section"));
+    let length = line!(book, l: Length = c + t_p; c = ram.closed_height, t_p = state.plates; Source::definition("held at its front: the plunger alone, no longer than the closed ram with its plates; counted as two thirds and a third of one section"));
     let ends = match state.head {
         Head::Restrained => ColumnEnds::PinnedPinned,
         Head::Free => ColumnEnds::FixedFree,
     };
-    let section = ColumnSection {
+    let part = |of_length: f64| ColumnSection {
         youngs_modulus_pa: ram.material.modulus().pa(),
         second_moment_m4: inertia.m4(),
-        length_m: half.m(),
+        length_m: length.m() * of_length,
     };
-    critical_of_column(book, &section, &section, ends)
+    critical_of_column(book, &part(2.0 / 3.0), &part(1.0 / 3.0), ends)
 }
 
 fn critical_of_column(
