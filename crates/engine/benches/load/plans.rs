@@ -85,6 +85,8 @@ fn point(index: u32) -> JackingPoint {
         base: BaseFixity::Unknown,
         head: Head::Free,
         stiffness: Some(Stiffness::from_n_per_m(STIFFNESS_N_PER_M * softer)),
+        mounting: None,
+        from_plumb: Angle::ZERO,
         held_stiffness: None,
         level: Length::ZERO,
         ram_area: None,

@@ -131,7 +131,7 @@ fn straight(section: BentSection, strength: Stress) -> Result<Force, ForceError>
 }
 
 /// Plastic section moduli of textbooks: d^3 / 6, (D^3 - d^3) / 6, b h^2 / 4; in the middle of 1 m, 300 MPa on a bar of 60 mm:
-/// Z 36 cm3, M_p 10.8 kN.m, F 43.2 kN. Exact by arithmetic.
+/// Z 36 cm3, plastic moment 10.8 kN.m, F 43.2 kN. Exact by arithmetic.
 #[test]
 fn validate_plastic_hinge_rows() {
     let force = |section| straight(section, mpa(300.0)).unwrap().kn();

@@ -32,50 +32,36 @@ impl Reader<'_> {
         self.points
             .iter()
             .zip(self.order)
-            .filter_map(|(point, index)| self.estimated(point, task, &self.point_at(*index), context))
+            .filter_map(|(point, index)| estimated(point, task, &self.point_at(*index), context))
             .collect()
     }
+}
 
-    fn estimated(
-        &self,
-        point: &PointSent,
-        task: Task,
-        here: &Pointer,
-        context: &mut Context<'_>,
-    ) -> Option<ForceEstimate> {
-        let sent = point.estimated_reaction.as_ref()?;
-        let at = here.field("estimated_reaction");
-        if point.stated_reaction.is_some() {
-            context.inconsistent(
-                &at,
-                "the reaction is stated as well",
-                "state it, or give the work to estimate it from",
+fn estimated(point: &PointSent, task: Task, here: &Pointer, context: &mut Context<'_>) -> Option<ForceEstimate> {
+    let sent = point.estimated_reaction.as_ref()?;
+    let at = here.field("estimated_reaction");
+    if point.stated_reaction.is_some() {
+        context.inconsistent(&at, "the reaction is stated as well", "state it, or give the work to estimate it from");
+    }
+    let (work, name) = work(sent, task, &at, context)?;
+    match estimate(&point.id.0, &work) {
+        Ok(found) => {
+            let text = format!(
+                "The force at point {} is an estimate: {}. The greatest of its range governs; watch the gauge, and stop and find out why where the pressure goes beyond it.",
+                found.point, found.open
             );
+            context.cautions.push(Caution::new("estimated_force", text));
+            context.assume(
+                &at,
+                "the force is estimated from the work to be done; this is what is expected",
+                found.force.expected,
+                Source::definition("see the lines of the estimate"),
+            );
+            Some(found)
         }
-        let (work, name) = work(sent, task, &at, context)?;
-        match estimate(&point.id.0, &work) {
-            Ok(found) => {
-                let text = format!(
-                    "The force at point {} is an estimate: {}. The greatest of its range governs; watch the gauge, and stop and find out why where the pressure goes beyond it.",
-                    found.point, found.open
-                );
-                context.cautions.push(Caution::new("estimated_force", text));
-                context.assume(
-                    &at,
-                    "the force is estimated from the work to be done; this is what is expected",
-                    found.force.expected,
-                    Source::definition("see the lines of the estimate"),
-                );
-                Some(found)
-            }
-            Err(error) => {
-                context.inconsistent(
-                    &at.field(name),
-                    error.to_string(),
-                    "put the numbers right, or state the reaction",
-                );
-                None
-            }
+        Err(error) => {
+            context.inconsistent(&at.field(name), error.to_string(), "put the numbers right, or state the reaction");
+            None
         }
     }
 }
