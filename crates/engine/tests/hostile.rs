@@ -155,6 +155,7 @@ const OF_THE_POINTS: &[Spoil] = &[
     ("stated share", |all, v| stated(all, |share| *share = range(v))),
     ("stated greatest", |all, v| stated(all, |share| share.greatest = si(v))),
     ("clearance", |all, v| all.case.points[0].clearance = Some(si(v))),
+    ("from_plumb", |all, v| all.case.points[0].from_plumb = si(v)),
     ("every clearance", |all, v| all.case.points.iter_mut().for_each(|point| point.clearance = Some(si(v)))),
     ("every packing clearance", |all, v| {
         all.case.points.iter_mut().for_each(|point| point.packing_clearance = Some(si(v)));
@@ -325,7 +326,10 @@ fn sound() -> Vec<(&'static str, All)> {
         LoadCase { sharing: Sharing::Stated(vec![Range::new(kn(90.0), kn(100.0), kn(110.0)); 3]), ..triangle.clone() };
     let mut press = LoadCase { task: Task::Press, ..placed(kn(100.0), &[(0.0, 0.0)], (0.0, 0.0)) };
     press.points[0].clearance = Some(mm(260.0));
+    press.points[0].from_plumb = si(1.0);
     let pull = LoadCase { task: Task::Pull, weight: range(5e4), ..press.clone() };
+    let mut flanged = press.clone();
+    flanged.points[0].mounting = Some(ramwright_engine::ram::Mounting::FrontFlange);
     let rams = yard::rams();
     vec![
         ("triangle", all(triangle, rams[0].clone(), 1)),
@@ -333,6 +337,7 @@ fn sound() -> Vec<(&'static str, All)> {
         ("elastic", all(elastic, rams[1].clone(), 1)),
         ("stated", all(stated, rams[2].clone(), 1)),
         ("press", all(press, rams[0].clone(), 1)),
+        ("flanged", all(flanged, rams[0].clone(), 1)),
         ("pull", all(pull, rams[0].clone(), 1)),
     ]
 }

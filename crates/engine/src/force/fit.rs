@@ -116,7 +116,11 @@ pub fn interference_fit(book: &mut impl Ledger, fit: &InterferenceFit) -> Result
         *slot = line!(book, F: Force = p * A * mu; p = greatest, A = surface, mu = friction; source);
     }
     let [least, expected, alone] = forces;
-    let most = line!(book, F_greatest: Force = k_s * F; k_s = fit.after_service, F = alone; SERVICE);
+    let most = if 1.0 < fit.after_service {
+        line!(book, F_greatest: Force = k_s * F; k_s = fit.after_service, F = alone; SERVICE)
+    } else {
+        alone
+    };
     let force = computable([least, expected, most])?;
     let hoop = hub_bore_hoop(book, fit, greatest)?;
     let stress = FitStress { contact_pressure: greatest, hub_bore_hoop: hoop, hub_yield: fit.hub_yield };
