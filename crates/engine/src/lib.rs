@@ -11,6 +11,7 @@ mod error;
 pub mod load;
 pub mod packing_lift;
 pub mod plan;
+pub mod price;
 pub mod ram;
 pub mod remark;
 pub mod settings;
