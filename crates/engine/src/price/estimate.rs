@@ -69,6 +69,7 @@ fn stated(
 }
 
 /// What the hire of rams and pumps comes to, of which spares are a share.
+#[derive(Clone, Copy)]
 enum SparesBase {
     /// All of it.
     Known(Cents),
