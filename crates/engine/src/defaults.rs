@@ -2,8 +2,10 @@
 //!
 //! Changing one of them changes answers, so it needs a new profile name.
 
+use crate::price::{PriceTerms, Rates};
 use crate::settings::Handling;
 use ramwright_units::{Length, OilPressure, Stress, Time};
+use std::num::NonZeroU32;
 
 /// The name of this profile.
 pub const PROFILE: &str = "ramwright-2026-11";
@@ -64,6 +66,43 @@ pub const HANDLING: Handling = Handling {
     crews: CREWS,
     flow: None,
 };
+
+/// Days for which everything is hired: one hire week. Common practice, no source.
+pub const HIRE_DAYS: u32 = 7;
+/// Fewest days that are charged. Common practice, no source.
+pub const MINIMUM_HIRE_DAYS: u32 = 1;
+/// Days in a hire week, counted as days of the calendar. Common practice, no source.
+pub const WEEK_DAYS: NonZeroU32 = NonZeroU32::MIN.saturating_add(6);
+/// Persons on the job, all crews together. Common practice, no source.
+pub const CREW_PERSONS: u32 = 3;
+/// Hours of the crew for setting up and taking down. Common practice, no source.
+pub const SET_UP_TIME: Time = Time::from_s(4.0 * 3600.0);
+/// Spares as a share of the hire of rams and pumps. Common practice, no source.
+pub const SPARES_SHARE: f64 = 0.10;
+/// Part of the timber in the stacks that is written off. Common practice, no source.
+pub const TIMBER_CONSUMED_SHARE: f64 = 0.10;
+/// Days of standby.
+pub const STANDBY_DAYS: u32 = 0;
+/// All of these; no money is stated, so that only what the catalogue has a rate for is priced.
+pub const PRICE_TERMS: PriceTerms = PriceTerms {
+    hire_days: HIRE_DAYS,
+    minimum_hire_days: MINIMUM_HIRE_DAYS,
+    week_days: WEEK_DAYS,
+    crew_persons: CREW_PERSONS,
+    set_up_time: SET_UP_TIME,
+    spares_share: SPARES_SHARE,
+    timber_consumed_share: TIMBER_CONSUMED_SHARE,
+    standby_days: STANDBY_DAYS,
+    rates: Rates {
+        mobilisation: None,
+        return_transport: None,
+        person_hour: None,
+        handling_plant_day: None,
+        timber_m3: None,
+        standby_day: None,
+    },
+};
+
 /// Stroke kept to be able to back a lock collar off.
 pub const COLLAR_SPARE_STROKE: Length = Length::from_mm(5.0);
 /// Settlement of an engaged lock collar on its thread.

@@ -12,6 +12,7 @@ pub mod force;
 pub mod load;
 pub mod packing_lift;
 pub mod plan;
+pub mod price;
 pub mod ram;
 pub mod remark;
 pub mod settings;

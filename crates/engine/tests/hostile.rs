@@ -468,6 +468,7 @@ fn everything(all: &All) -> Vec<Check> {
         rams: vec![all.ram.clone()],
         packing: all.packing.clone(),
         currency: "EUR".into(),
+        price: ramwright_engine::defaults::PRICE_TERMS,
     };
     let _ = size_ram_set(&search, EFFORT);
     let plan = PlanInput { search, proposed: Some(verify.set), circuit: Some(all.circuit.clone()) };

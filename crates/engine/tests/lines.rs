@@ -168,6 +168,7 @@ fn plan_input(input: &VerifyInput, proposed: bool) -> PlanInput {
             rams: yard::rams(),
             packing: input.packing.clone(),
             currency: "EUR".into(),
+            price: ramwright_engine::defaults::PRICE_TERMS,
         },
         proposed: proposed.then(|| input.set.clone()),
         circuit: Some(yard::circuit()),

@@ -107,6 +107,7 @@ fn search(case: &LoadCase, settings: &Settings) -> SizeInput {
         rams: yard::rams(),
         packing: yard::pieces(),
         currency: "EUR".into(),
+        price: ramwright_engine::defaults::PRICE_TERMS,
     }
 }
 

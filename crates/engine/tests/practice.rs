@@ -47,6 +47,7 @@ fn sized(case: &LoadCase, ram: &Ram, settings: &Settings) -> Sizing {
         rams: vec![ram.clone()],
         packing: yard::pieces(),
         currency: "EUR".into(),
+        price: ramwright_engine::defaults::PRICE_TERMS,
     };
     size_ram_set(&input, effort()).unwrap()
 }

@@ -4,7 +4,7 @@ use super::Operation;
 use crate::read::Pointer;
 use crate::request::{
     AssessCircuitRequest, Context, PlanLiftRequest, Section, Sections, SequenceRequest, ShareLoadRequest, SizeRequest,
-    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_line, parse_sequence, parse_set,
+    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_line, parse_price, parse_sequence, parse_set,
     parse_settings, plates_of, single_model,
 };
 use ramwright_engine::catalogue::Packing;
@@ -81,6 +81,7 @@ fn size_input(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_
     let line = parse_line(&sections.line_of_force, sections.load_case.sent(), context);
     let plates = line.as_ref().and_then(|line| plates_of(line, context));
     let settings = parse_settings(&sections.settings, plates, context);
+    let price = parse_price(&sections.price, yard.map(|yard| yard.catalogue.currency.as_str()), context);
     let yard = yard?;
     let packing = packing(sections, yard, context);
     assume_stacks(case.as_ref(), context);
@@ -88,6 +89,7 @@ fn size_input(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_
         case: case?,
         line: line?,
         settings: settings?,
+        price: price?,
         rams: yard.catalogue.rams.values().cloned().collect(),
         packing,
         currency: yard.catalogue.currency.clone(),

@@ -7,6 +7,8 @@ mod context;
 mod force_wire;
 mod line;
 mod line_wire;
+mod price;
+mod price_wire;
 mod sections;
 mod sequence;
 mod sequence_wire;
@@ -30,6 +32,7 @@ pub use line_wire::{
     AllowableSent, DesignBasisSent, FoundationSent, GroundSent, LineEverywhereSent, LineOfForceSent, PlateSent,
     PointLineSent, PointLines, RestraintSent, SoffitSent,
 };
+pub use price_wire::{CrewPriceSent, MoneySent, PriceSent, StandbyPriceSent, TimberPriceSent};
 pub use sections::{Section, Sections};
 pub use sequence_wire::{EndByEndSent, Ends, MOST_KINDS_IN_A_STACK, SequenceSent, StackPieceSent, StackPieces};
 pub use wire::{
@@ -47,6 +50,7 @@ pub use words::{
 pub(crate) use case::parse_case;
 pub(crate) use circuit::parse_circuit;
 pub(crate) use line::{parse_line, plates_of};
+pub(crate) use price::parse_price;
 pub(crate) use sequence::parse_sequence;
 pub(crate) use set::{known_pieces, parse_set, single_model};
 pub(crate) use settings::{parse_effort, parse_settings};

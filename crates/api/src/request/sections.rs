@@ -2,6 +2,7 @@
 
 use super::case_wire::LoadCaseSent;
 use super::line_wire::LineOfForceSent;
+use super::price_wire::PriceSent;
 use super::sequence_wire::SequenceSent;
 use super::wire::{CircuitSent, RamSetSent, SettingsSent};
 use crate::catalogue::InlineCatalogue;
@@ -52,6 +53,8 @@ pub struct Sections {
     pub circuit: Section<CircuitSent>,
     /// Limits and gaps.
     pub settings: Section<SettingsSent>,
+    /// By which terms the job is priced.
+    pub price: Section<PriceSent>,
 }
 
 impl Sections {
@@ -67,6 +70,7 @@ impl Sections {
             sequence: section(node, "sequence"),
             circuit: section(node, "circuit"),
             settings: section(node, "settings"),
+            price: section(node, "price"),
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use super::case_wire::{LoadCaseSent, MOST_POINTS};
 use super::line_wire::LineOfForceSent;
+use super::price_wire::PriceSent;
 use super::sequence_wire::SequenceSent;
 use super::words::{PackingLiftsWord, StrokeUse};
 use crate::catalogue::InlineCatalogue;
@@ -168,6 +169,8 @@ wire_struct! {
         load_case: LoadCaseSent,
         /// Limits, gaps and methods.
         settings: Option<SettingsSent>,
+        /// By which terms the job is priced; each has a default, which the answer lists.
+        price: Option<PriceSent>,
     }
 }
 
@@ -260,5 +263,7 @@ wire_struct! {
         circuit: Option<CircuitSent>,
         /// Limits, gaps and methods.
         settings: Option<SettingsSent>,
+        /// By which terms the job is priced; each has a default, which the answer lists.
+        price: Option<PriceSent>,
     }
 }

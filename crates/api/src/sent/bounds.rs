@@ -111,6 +111,8 @@ bounds! {
     Travel: Length, 0.1 ..= 20_000.0 "mm";
     /// A handling time.
     HandlingTime: Time, 0.0 ..= 86_400.0 "s";
+    /// A time for setting up and taking down.
+    SetUpTime: Time, 0.0 ..= 1000.0 "h";
     /// A gap or thickness that may be zero.
     Gap: Length, 0.0 ..= 1000.0 "mm";
     /// The side of a pad or piece.

@@ -171,6 +171,18 @@ number_bounds! {
     StackCount: 1.0 ..= 1000.0, true;
     /// How many crews handle packing at the same time.
     CrewCount: 1.0 ..= 20.0, true;
+    /// An amount of money.
+    MoneyAmount: 0.0 ..= 1_000_000_000.0, false;
+    /// For how many days things are hired.
+    HireDays: 1.0 ..= 1000.0, true;
+    /// How many days a hire week has.
+    WeekDays: 1.0 ..= 7.0, true;
+    /// How many days of standby there are.
+    StandbyDays: 0.0 ..= 1000.0, true;
+    /// How many persons are on the job.
+    CrewPersons: 1.0 ..= 200.0, true;
+    /// A share of a price or of an amount of timber: 0.1 is 10 %.
+    PriceShare: 0.0 ..= 1.0, false;
     /// How many states a search may visit.
     SearchStates: 1_000.0 ..= 2_000_000_000.0, true;
 }

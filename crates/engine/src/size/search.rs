@@ -9,6 +9,7 @@ use crate::catalogue::{Money, Packing};
 use crate::check::Status;
 use crate::effort::Effort;
 use crate::load::{LoadCase, LoadShares, share_load};
+use crate::price::PriceTerms;
 use crate::ram::Ram;
 use crate::settings::Settings;
 use crate::support::LineOfForce;
@@ -26,6 +27,8 @@ pub struct SizeInput {
     pub line: LineOfForce,
     /// Limits and gaps.
     pub settings: Settings,
+    /// By which terms the job is priced.
+    pub price: PriceTerms,
     /// The rams of the yard, in the order of their ids.
     pub rams: Vec<Ram>,
     /// The packing pieces on site, in the order of their ids.
