@@ -31,6 +31,7 @@ pub enum Kind {
     Temperature,
     Angle,
     KinematicViscosity,
+    HoseSwelling,
 }
 
 /// One row: kind, dimension, metric symbol, US symbol.
@@ -56,6 +57,7 @@ const TABLE: &[(Kind, Dimension, &str, &str)] = &[
     (Kind::Temperature, Dimension::Temperature, "degC", "degF"),
     (Kind::Angle, Dimension::Angle, "deg", "deg"),
     (Kind::KinematicViscosity, Dimension::KinematicViscosity, "mm2/s", "mm2/s"),
+    (Kind::HoseSwelling, Dimension::VolumePerLength, "mL/m", "in3/ft"),
 ];
 
 impl Kind {
@@ -106,6 +108,6 @@ mod tests {
                 assert_eq!(kind.unit(profile).unwrap().dimension, kind.dimension(), "{kind:?}");
             }
         }
-        assert_eq!(Kind::all().count(), 21);
+        assert_eq!(Kind::all().count(), 22);
     }
 }

@@ -6,6 +6,7 @@ mod circuit;
 mod context;
 mod line;
 mod line_wire;
+mod oil;
 mod sections;
 mod sequence;
 mod sequence_wire;
@@ -28,14 +29,14 @@ pub use line_wire::{
 pub use sections::{Section, Sections};
 pub use sequence_wire::{EndByEndSent, Ends, MOST_KINDS_IN_A_STACK, SequenceSent, StackPieceSent, StackPieces};
 pub use wire::{
-    AssessCircuitRequest, CircuitSent, HandlingSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest, RamSetSent,
-    RamsAtPointSent, RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest, SizeRequest,
-    VerifyRequest,
+    AssessCircuitRequest, CircuitSent, FlowDivisionSent, HandlingSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest,
+    RamSetSent, RamsAtPointSent, RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest,
+    SizeRequest, VerifyRequest,
 };
 
 pub use words::{
-    BaseWord, DataOrigin, DesignRules, FoundationWord, HandlingWord, HeadWord, HoldingValveWord, PackingLiftsWord,
-    PhaseWord, RestraintWord, ReturnLineWord, SharingWord, SoffitWord, StrokeUse, WayWord,
+    BaseWord, DataOrigin, DesignRules, FlowDivisionWord, FoundationWord, HandlingWord, HeadWord, HoldingValveWord,
+    OilGrade, PackingLiftsWord, PhaseWord, RestraintWord, ReturnLineWord, SharingWord, SoffitWord, StrokeUse, WayWord,
 };
 
 pub(crate) use case::parse_case;
