@@ -99,7 +99,7 @@ pub(crate) fn pump() -> Pump {
         flow_curve: Vec::new(),
         stroke_volume_fast: None,
         stroke_volume_slow: None,
-        usable_oil: OilVolume::from_l(18.0),
+        usable_oil: OilVolume::from_l(25.0),
         reservoir: None,
         power: Some(Power::from_kw(1.5)),
         outlets: Some(4),
