@@ -87,7 +87,7 @@ fn on_packing(input: &CircuitInput) -> Option<Advice> {
     let stuck = input.task == Task::Raise && input.ram.action == Action::SingleActingLoadReturn;
     (stuck && !input.lifts.is_empty()).then(|| {
         let text = format!(
-            "Load-return rams do not retract once the load stands on packing: over the packing lifts of this sequence they are pushed back by hand {} times. Spring-return or double-acting rams save that.",
+            "Load-return rams do not retract once the load stands on packing: after each packing lift, {} in all, they are pushed back by hand. Spring-return or double-acting rams save that.",
             input.lifts.len()
         );
         Advice::new("load_return_on_packing", text, None, None)
@@ -98,10 +98,8 @@ fn double_acting(input: &CircuitInput, conditions: &[CircuitInput], retract: &Re
     let present = match (input.ram.action, retract.outcome) {
         (Action::DoubleActing, _) | (_, RetractOutcome::Unknown) => return None,
         (_, RetractOutcome::Retracts) => format!("{} for each retract", said(slow(retract)?)),
-        (_, RetractOutcome::NeverFully) => "the rams never fully retract".to_owned(),
-        (_, RetractOutcome::UnderLoadOnly | RetractOutcome::NotByThemselves) => {
-            "the rams do not retract by themselves".to_owned()
-        }
+        (Action::SingleActingSpringReturn, _) => "the rams never fully retract".to_owned(),
+        (Action::SingleActingLoadReturn, _) => "the rams do not retract by themselves".to_owned(),
     };
     let annulus = input.ram.effective_area * ASSUMED_ANNULUS;
     let then = with(conditions, retract.from, |changed| {
@@ -117,10 +115,10 @@ fn double_acting(input: &CircuitInput, conditions: &[CircuitInput], retract: &Re
         Action::SingleActingLoadReturn | Action::DoubleActing => "a load return",
     };
     let text = format!(
-        "{} and {by}: {present}{}; a double-acting ram of the same area, its annulus taken as {ASSUMED_ANNULUS} of that, with a second hose: {}.",
+        "{} and {by}: {present}; a double-acting ram of the same area, its annulus taken as {ASSUMED_ANNULUS} of that, with a second hose: {}{}.",
         run_in_words(input),
-        at(retract.temperature),
-        said(then)
+        said(then),
+        at(retract.temperature)
     );
     Some(Advice::new("double_acting", text, now, Some(then)))
 }

@@ -5,7 +5,7 @@ use crate::ram::Action;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-/// A thing that is needed beside rams and pumps.
+/// A thing that is needed beside the rams.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum BillItem {

@@ -330,7 +330,7 @@ pub struct CircuitAssessment {
     pub pump_strokes: Option<PumpStrokes>,
     /// What would be quicker or better, in numbers.
     pub advice: Vec<Advice>,
-    /// What is needed beside rams and pumps.
+    /// What is needed beside the rams.
     pub bill: Vec<BillRow>,
     /// The checks: pump pressure for pump, hose and ram, relief setting, oil volume, oil return, level control.
     pub checks: Vec<Check>,

@@ -10,7 +10,7 @@ use crate::catalogue::{Hose, Pump};
 use crate::check::{Check, CheckId};
 use crate::circuit::{CircuitAssessment, CircuitConditions, CircuitInput, Lift, Oil, PointLoad, assess_circuit};
 use crate::effort::Effort;
-use crate::load::{LoadCase, LoadShares, Task};
+use crate::load::{LoadCase, LoadShares, Sharing, Task};
 use crate::packing_lift::PackingSequence;
 use crate::ram::Ram;
 use crate::settings::Settings;
@@ -192,9 +192,18 @@ pub fn circuit_input(
         hose_count_in_series: choice.hose_count_in_series,
         oil: choice.oil,
         pumps: choice.pumps,
-        level_tolerance: verify.settings.level_tolerance,
+        level_tolerance: level_tolerance(verify),
         conditions: choice.conditions,
     })
+}
+
+/// Within which height difference the points must be held: that of the settings, or the band that the shares rest on.
+fn level_tolerance(verify: &VerifyInput) -> Length {
+    let band = match &verify.case.sharing {
+        Sharing::Placed(placed) => placed.level_band,
+        _ => None,
+    };
+    band.map_or(verify.settings.level_tolerance, |band| band.min(verify.settings.level_tolerance))
 }
 
 /// The raises of a sequence: in each packing lift what the farthest ram extends, all of it as under load.

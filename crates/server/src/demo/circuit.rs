@@ -32,7 +32,7 @@ pub(super) fn write(page: &mut Page, circuit: &CircuitAssessment, request: &Valu
     pump(page, circuit, units);
     retract(page, circuit, units);
     let rows: Vec<String> = circuit.bill.iter().map(|row| format!("{} x {}", row.total, word(&row.item))).collect();
-    page.under(&format!("Needed beside rams and pumps: {}.", rows.join(", ")));
+    page.under(&format!("Needed beside the rams: {}.", rows.join(", ")));
 }
 
 fn pump(page: &mut Page, circuit: &CircuitAssessment, units: Profile) {
@@ -79,7 +79,7 @@ fn retract(page: &mut Page, circuit: &CircuitAssessment, units: Profile) {
             |time| format!("{} to retract", quantity(time, units)),
         );
         page.under(&format!(
-            "All {} together: {} through the pumps, {} to raise, {retract}.",
+            "Over {}: {} through the pumps, {} to raise, {retract}.",
             counted(sequence.cycles.len(), "packing lift", "packing lifts"),
             quantity(sequence.oil, units),
             quantity(sequence.raise, units)
