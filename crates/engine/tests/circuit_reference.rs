@@ -21,8 +21,8 @@ use support::yard;
 #[derive(Deserialize)]
 struct File {
     header: Header,
-    viscosity: Vec<Viscosity>,
-    loss: Vec<Loss>,
+    viscosity: Vec<ColdOil>,
+    loss: Vec<Flowing>,
     retract: Vec<Retract>,
     compression: Vec<Compression>,
 }
@@ -41,7 +41,7 @@ struct Tolerances {
 }
 
 #[derive(Deserialize)]
-struct Viscosity {
+struct ColdOil {
     name: String,
     v40_mm2_s: f64,
     v100_mm2_s: f64,
@@ -59,7 +59,7 @@ struct Run {
 }
 
 #[derive(Deserialize)]
-struct Loss {
+struct Flowing {
     name: String,
     run: Run,
     flow_m3_s: f64,

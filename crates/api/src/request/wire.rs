@@ -163,7 +163,7 @@ wire_struct! {
         fittings_k: Option<FittingsCoefficient>,
         /// Pressure against which oil flows back into the pump; none by default.
         back_pressure: Option<PressureOrZero>,
-        /// How the flow is divided over the points; without it level_control is not checked.
+        /// How the flow is divided over the points; without it `level_control` is not checked.
         flow_division: Option<FlowDivisionSent>,
         /// Power given to the oil over power taken from the motor; 0.75 by default.
         pump_efficiency: Option<PumpEfficiency>,

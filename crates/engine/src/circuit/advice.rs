@@ -24,7 +24,7 @@ const ZERO_CELSIUS_K: f64 = 273.15;
 
 /// Something that would be quicker or better.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Advice {
+pub struct CircuitAdvice {
     /// A fixed name to branch on. More may appear.
     pub code: Text,
     /// The advice in words, with its numbers.
@@ -39,7 +39,7 @@ pub struct Advice {
     pub then: Option<Quantity>,
 }
 
-impl Advice {
+impl CircuitAdvice {
     fn new(code: &'static str, text: String, now: Option<Time>, then: Option<Time>) -> Self {
         Self { code: code.into(), text: text.into(), now: now.map(Into::into), then: then.map(Into::into) }
     }
@@ -58,7 +58,7 @@ pub(super) fn advice(
     conditions: &[CircuitInput],
     retract: &Retraction,
     unequal: Option<&UnequalPressures>,
-) -> Vec<Advice> {
+) -> Vec<CircuitAdvice> {
     let mut advice = Vec::new();
     advice.extend(on_packing(input));
     advice.extend(double_acting(input, conditions, retract));
@@ -83,18 +83,18 @@ fn slow(retract: &Retraction) -> Option<Time> {
     retract.time.filter(|time| retract.outcome == RetractOutcome::Retracts && SLOW_RETRACT <= *time)
 }
 
-fn on_packing(input: &CircuitInput) -> Option<Advice> {
+fn on_packing(input: &CircuitInput) -> Option<CircuitAdvice> {
     let stuck = input.task == Task::Raise && input.ram.action == Action::SingleActingLoadReturn;
     (stuck && !input.lifts.is_empty()).then(|| {
         let text = format!(
             "Load-return rams do not retract once the load stands on packing: after each packing lift, {} in all, they are pushed back by hand. Spring-return or double-acting rams save that.",
             input.lifts.len()
         );
-        Advice::new("load_return_on_packing", text, None, None)
+        CircuitAdvice::new("load_return_on_packing", text, None, None)
     })
 }
 
-fn double_acting(input: &CircuitInput, conditions: &[CircuitInput], retract: &Retraction) -> Option<Advice> {
+fn double_acting(input: &CircuitInput, conditions: &[CircuitInput], retract: &Retraction) -> Option<CircuitAdvice> {
     let present = match (input.ram.action, retract.outcome) {
         (Action::DoubleActing, _) | (_, RetractOutcome::Unknown) => return None,
         (_, RetractOutcome::Retracts) => format!("{} for each retract", said(slow(retract)?)),
@@ -120,10 +120,10 @@ fn double_acting(input: &CircuitInput, conditions: &[CircuitInput], retract: &Re
         said(then),
         at(retract.temperature)
     );
-    Some(Advice::new("double_acting", text, now, Some(then)))
+    Some(CircuitAdvice::new("double_acting", text, now, Some(then)))
 }
 
-fn wider_hose(input: &CircuitInput, conditions: &[CircuitInput], retract: &Retraction) -> Option<Advice> {
+fn wider_hose(input: &CircuitInput, conditions: &[CircuitInput], retract: &Retraction) -> Option<CircuitAdvice> {
     let now = slow(retract)?;
     let bore = input.hose.as_ref()?.bore;
     let next = NOMINAL_BORES_MM.into_iter().find(|next| bore.mm() * NEXT_BORE <= *next)?;
@@ -139,10 +139,10 @@ fn wider_hose(input: &CircuitInput, conditions: &[CircuitInput], retract: &Retra
         said(now),
         at(retract.temperature)
     );
-    (then <= now * WORTH_SAYING).then(|| Advice::new("wider_hose", text, Some(now), Some(then)))
+    (then <= now * WORTH_SAYING).then(|| CircuitAdvice::new("wider_hose", text, Some(now), Some(then)))
 }
 
-fn warm_oil(conditions: &[CircuitInput], retract: &Retraction) -> Option<Advice> {
+fn warm_oil(conditions: &[CircuitInput], retract: &Retraction) -> Option<CircuitAdvice> {
     let now = slow(retract)?;
     if WARM <= retract.temperature {
         return None;
@@ -156,10 +156,10 @@ fn warm_oil(conditions: &[CircuitInput], retract: &Retraction) -> Option<Advice>
         said(now),
         at(retract.temperature)
     );
-    (then <= now * WORTH_SAYING).then(|| Advice::new("warm_oil", text, Some(now), Some(then)))
+    (then <= now * WORTH_SAYING).then(|| CircuitAdvice::new("warm_oil", text, Some(now), Some(then)))
 }
 
-fn flow_control(unequal: &UnequalPressures) -> Advice {
+fn flow_control(unequal: &UnequalPressures) -> CircuitAdvice {
     let taken: Vec<String> = unequal
         .throttles
         .iter()
@@ -171,7 +171,7 @@ fn flow_control(unequal: &UnequalPressures) -> Advice {
         unequal.heaviest,
         taken.join(", ")
     );
-    Advice::new("flow_control", text, None, None)
+    CircuitAdvice::new("flow_control", text, None, None)
 }
 
 fn run_in_words(input: &CircuitInput) -> String {

@@ -18,7 +18,7 @@ mod supply;
 mod tests;
 mod times;
 
-pub use advice::Advice;
+pub use advice::CircuitAdvice;
 pub use assess::assess_circuit;
 pub use bill::{BillItem, BillRow};
 pub use input::{CircuitConditions, CircuitInput, FlowDivision, Lift, Oil, PointLoad};

@@ -1,6 +1,6 @@
 //! What is found about a circuit.
 
-use super::advice::Advice;
+use super::advice::CircuitAdvice;
 use super::bill::BillRow;
 use super::retract::Retraction;
 use crate::check::{Check, Line};
@@ -329,7 +329,7 @@ pub struct CircuitAssessment {
     #[schema(nullable = false)]
     pub pump_strokes: Option<PumpStrokes>,
     /// What would be quicker or better, in numbers.
-    pub advice: Vec<Advice>,
+    pub advice: Vec<CircuitAdvice>,
     /// What is needed beside the rams.
     pub bill: Vec<BillRow>,
     /// The checks: pump pressure for pump, hose and ram, relief setting, oil volume, oil return, level control.

@@ -1,7 +1,7 @@
 //! A load that pushes the oil out while it is on the rams.
 
 use super::spring::{driven_flow, region};
-use super::{RetractOutcome, Retraction, ReturnBy, said};
+use super::{RetractOutcome, Retraction, ReturnBy, drives, said};
 use crate::check::{Lines, Source};
 use crate::circuit::input::CircuitInput;
 use crate::circuit::losses::{Unknown, run_of};
@@ -28,8 +28,7 @@ pub(super) fn by_load(input: &CircuitInput, from: Length) -> Retraction {
     let Some(pressure) = pushed.reduce(|least, next| if next < least { next } else { least }) else {
         return Retraction::missing(input, from, ReturnBy::Load, "circuit/points", "no point is stated.");
     };
-    // Written so that a pressure that is no number does not push.
-    if !(OilPressure::ZERO < pressure) {
+    if !drives(pressure) {
         let text = "The rams never fully retract: a ram can be without load, and then nothing pushes its oil out.";
         let blank = Retraction::without_time(input, from, ReturnBy::Load, RetractOutcome::NeverFully, text.into());
         return Retraction { stands_still_at: Some(from), lines: lines.0, ..blank };

@@ -12,7 +12,7 @@ use crate::load::Task;
 use crate::ram::Action;
 use crate::remark::Caution;
 use crate::text::Text;
-use ramwright_units::{Flow, Length, Temperature, Time};
+use ramwright_units::{Flow, Length, OilPressure, Temperature, Time};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -171,7 +171,12 @@ pub(super) fn worst(retractions: impl IntoIterator<Item = Retraction>) -> Option
     retractions.into_iter().reduce(|worst, next| if next.is_worse_than(&worst) { next } else { worst })
 }
 
-/// A time as people say it: seconds up to ten minutes, then minutes, then hours.
+/// Whether a pressure drives oil out; one that is no number does not.
+fn drives(pressure: OilPressure) -> bool {
+    OilPressure::ZERO < pressure
+}
+
+/// A time as people say it: seconds, minutes and seconds up to 100 minutes, then hours, always rounded up.
 pub(super) fn said(time: Time) -> String {
     let seconds = time.s().ceil();
     if seconds < 60.0 {

@@ -1,6 +1,6 @@
 //! A spring that pushes the oil out.
 
-use super::{RetractOutcome, Retraction, ReturnBy, said};
+use super::{RetractOutcome, Retraction, ReturnBy, drives, said};
 use crate::check::{Lines, Source};
 use crate::circuit::input::CircuitInput;
 use crate::circuit::kernel::run::{Run, flow_at, loss, mean_flow as mean_flow_of};
@@ -56,8 +56,7 @@ pub(super) fn by_spring(input: &CircuitInput, from: Length) -> Retraction {
     let spring = Spring { preload, full };
     let mut lines = Lines::default();
     let (at_start, at_end) = pressures(&mut lines, input, &spring, from);
-    // Written so that a pressure that is no number is too weak as well.
-    if !(OilPressure::ZERO < at_end && OilPressure::ZERO < at_start) {
+    if !(drives(at_end) && drives(at_start)) {
         return too_weak(input, &spring, from, at_start, lines);
     }
     match timed(&mut lines, input, from, at_start, at_end) {
