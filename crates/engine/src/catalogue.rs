@@ -3,7 +3,7 @@
 use crate::ram::Ram;
 use crate::support::{En338Class, NdsSpecies};
 use ramwright_units::{
-    Flow, Force, HoseLength, HoseSwelling, Length, OilPressure, OilVolume, PieceMass, Power, Stress,
+    Flow, Force, HoseLength, Length, OilPressure, OilVolume, PieceMass, Power, Stress, VolumePerLength,
 };
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -106,7 +106,7 @@ pub struct Hose {
     /// By how much it swells at its rated pressure.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
-    pub swelling: Option<HoseSwelling>,
+    pub swelling: Option<VolumePerLength>,
     /// Mass of one hose.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]

@@ -31,7 +31,7 @@ pub enum Kind {
     Temperature,
     Angle,
     KinematicViscosity,
-    HoseSwelling,
+    VolumePerLength,
 }
 
 /// One row: kind, dimension, metric symbol, US symbol.
@@ -57,7 +57,7 @@ const TABLE: &[(Kind, Dimension, &str, &str)] = &[
     (Kind::Temperature, Dimension::Temperature, "degC", "degF"),
     (Kind::Angle, Dimension::Angle, "deg", "deg"),
     (Kind::KinematicViscosity, Dimension::KinematicViscosity, "mm2/s", "mm2/s"),
-    (Kind::HoseSwelling, Dimension::VolumePerLength, "mL/m", "in3/ft"),
+    (Kind::VolumePerLength, Dimension::VolumePerLength, "mL/m", "in3/ft"),
 ];
 
 impl Kind {

@@ -15,9 +15,9 @@ pub use kind::Kind;
 pub use parse::{Measured, ParseError, in_unit, parse_quantity};
 pub use profile::{In, Profile};
 pub use quantity::{
-    Angle, Area, Flow, Force, GroundPressure, HoseLength, HoseSwelling, KinematicViscosity, Length, LoadMass, Moment,
-    OilPressure, OilVolume, PieceMass, Power, Quantity, RotationalStiffness, SecondMoment, Stiffness, Stress,
-    Temperature, Time, Typed,
+    Angle, Area, Flow, Force, GroundPressure, HoseLength, KinematicViscosity, Length, LoadMass, Moment, OilPressure,
+    OilVolume, PieceMass, Power, Quantity, RotationalStiffness, SecondMoment, Stiffness, Stress, Temperature, Time,
+    Typed, VolumePerLength,
 };
 pub use range::{ForceRange, LengthRange, OilPressureRange, Range};
 pub use unit::{Dimension, UNITS, Unit, by_symbol};

@@ -290,7 +290,7 @@ quantity!(/** A duration. */ Time(uom::si::f64::Time), Time, from_s / s: 1.0, "s
 quantity!(/** A temperature, held in kelvin. */ Temperature(uom::si::f64::TemperatureInterval), Temperature, from_k / k: 1.0, "K");
 quantity!(/** An angle. */ Angle(Dim<Z0, Z0, Z0>), Angle, from_rad / rad: 1.0, "rad"; from_deg / deg: std::f64::consts::PI / 180.0, "degrees");
 quantity!(/** A kinematic viscosity. */ KinematicViscosity(Dim<P2, Z0, N1>), KinematicViscosity, from_m2_per_s / m2_per_s: 1.0, "m2/s"; from_mm2_per_s / mm2_per_s: 1e-6, "mm2/s");
-quantity!(/** By how much a hose swells, as oil for each length of it. */ HoseSwelling(Dim<P2, Z0, Z0>), HoseSwelling, from_m2 / m2: 1.0, "m3/m"; from_ml_per_m / ml_per_m: 1e-6, "mL/m");
+quantity!(/** A volume for each length, as that by which a hose swells. */ VolumePerLength(Dim<P2, Z0, Z0>), VolumePerLength, from_m2 / m2: 1.0, "m3/m"; from_ml_per_m / ml_per_m: 1e-6, "mL/m");
 
 macro_rules! product {
     ($a:ident * $b:ident = $c:ident) => {
@@ -326,7 +326,7 @@ product!(Stiffness * Length = Force);
 product!(Length * Stiffness = Force);
 product!(KinematicViscosity * Length = Flow);
 product!(Force * Length = Moment);
-product!(HoseSwelling * HoseLength = OilVolume);
+product!(VolumePerLength * HoseLength = OilVolume);
 
 /// A moment on a cross-section gives a stress.
 impl SecondMoment {

@@ -88,7 +88,7 @@ macro_rules! dimension_of {
     (GroundPressure) => {
         Dimension::Pressure
     };
-    (HoseSwelling) => {
+    (VolumePerLength) => {
         Dimension::VolumePerLength
     };
     (SecondMoment) => {
@@ -155,7 +155,7 @@ bounds! {
     /// The oil of one stroke of a hand pump.
     StrokeVolume: OilVolume, 0.1 ..= 2000.0 "mL";
     /// By how much a hose swells, as oil for each length of it.
-    SwellingOfHose: HoseSwelling, 0.0 ..= 1000.0 "mL/m";
+    SwellingOfHose: VolumePerLength, 0.0 ..= 1000.0 "mL/m";
     /// The length of a hose.
     LengthOfHose: HoseLength, 0.1 ..= 500.0 "m";
     /// The mass of a piece that is handled.

@@ -9,7 +9,7 @@ use crate::line;
 use crate::ram::Action;
 use crate::remark::Caution;
 use crate::text::Text;
-use ramwright_units::{Area, HoseLength, HoseSwelling, OilPressure, OilVolume};
+use ramwright_units::{Area, HoseLength, OilPressure, OilVolume, VolumePerLength};
 use std::f64::consts::PI;
 
 /// Above this share of the usable oil a pass is only a caution. Common practice, no source.
@@ -98,7 +98,7 @@ fn in_hoses(book: &mut Lines, input: &CircuitInput) -> OilVolume {
 
 fn swelling(book: &mut Lines, input: &CircuitInput, pressure: OilPressure) -> Option<OilVolume> {
     let hose = input.hose.as_ref()?;
-    let swelling: HoseSwelling = hose.swelling?;
+    let swelling: VolumePerLength = hose.swelling?;
     let length: HoseLength = hose.length;
     Some(
         line!(book, V_s: OilVolume = w * l * (n * n_h) * (p / p_h); w = swelling, l = length, n = input.rams(), n_h = f64::from(input.hose_count_in_series), p = pressure, p_h = hose.rated_pressure; SWELLING),

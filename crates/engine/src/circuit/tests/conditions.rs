@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::catalogue::FlowPoint;
-use ramwright_units::HoseSwelling;
+use ramwright_units::VolumePerLength;
 
 fn the_check(found: &CircuitAssessment, id: CheckId) -> &Check {
     found.checks.iter().find(|check| check.id == id).unwrap()
@@ -15,7 +15,7 @@ fn verify_what_swelling_and_compression_take() {
     let bare = assess_circuit(&input);
     assert_eq!(bare.oil.swelling, None);
     assert!(bare.oil.not_included.as_str().contains("swelling"));
-    input.hose.as_mut().unwrap().swelling = Some(HoseSwelling::from_ml_per_m(2.4));
+    input.hose.as_mut().unwrap().swelling = Some(VolumePerLength::from_ml_per_m(2.4));
     let found = assess_circuit(&input);
     let bar = found.pump_pressure.unwrap().bar();
     near(found.oil.swelling.unwrap().l(), 4.0 * 10.0 * 2.4e-3 * bar / 720.0, 1e-9);
