@@ -9,7 +9,7 @@ use super::model::{AtTemperature, CircuitAssessment, PointPressure, RaiseTimes};
 use super::rating::{self, Loaded};
 use super::retract::{Retraction, retraction, worst};
 use super::{pressure, relief, supply, times};
-use ramwright_units::OilPressure;
+use ramwright_units::{OilPressure, OilVolume};
 
 /// Pressures, hose losses, oil, times, retracting and checks of a circuit.
 ///
@@ -38,6 +38,7 @@ pub fn assess_circuit(input: &CircuitInput) -> CircuitAssessment {
     let retract = worst(retracts).unwrap_or_else(|| retraction(input, input.extension));
     let greatest = loaded.map(|loaded| loaded.pressure).or(governing.map(|point| point.pressure.greatest));
     let oil = supply::oil(input, greatest.unwrap_or(OilPressure::ZERO));
+    let beside = oil.budget.compression + oil.budget.swelling.unwrap_or(OilVolume::ZERO);
     let unequal = pressure::unequal_pressures(&points);
     let (relief_window, relief_check) = relief::relief(input, governing, outcome.as_ref());
     let deliveries = times::deliveries(input, &conditions, loaded.map(|loaded| loaded.delivery));
@@ -61,9 +62,9 @@ pub fn assess_circuit(input: &CircuitInput) -> CircuitAssessment {
         oil_per_raise: oil.budget.rams,
         oil: oil.budget,
         usable_oil: oil.usable,
-        times: greatest_raise(input, &deliveries),
-        sequence_times: times::sequence(input, &conditions, &deliveries),
-        pump_strokes: times::strokes(input, &deliveries),
+        times: greatest_raise(input, &deliveries, beside),
+        sequence_times: times::sequence(input, &conditions, &deliveries, beside),
+        pump_strokes: times::strokes(input, &deliveries, beside),
         advice: advice(input, &conditions, &retract, unequal.as_ref()),
         retract,
         unequal_pressures: unequal,
@@ -80,8 +81,8 @@ fn pumped(conditions: &[CircuitInput], governing: Option<&PointPressure>) -> Vec
     governing.map_or_else(Vec::new, loaded)
 }
 
-fn greatest_raise(input: &CircuitInput, deliveries: &times::Deliveries) -> RaiseTimes {
-    times::raise(input, Lift { extension: input.extension, approach: input.approach }, deliveries)
+fn greatest_raise(input: &CircuitInput, deliveries: &times::Deliveries, beside: OilVolume) -> RaiseTimes {
+    times::raise(input, Lift { extension: input.extension, approach: input.approach }, deliveries, beside)
 }
 
 fn at_temperatures(

@@ -144,7 +144,7 @@ pub(super) fn outlets(input: &CircuitInput) -> Option<Caution> {
     (outlets < input.rams()).then(|| {
         Caution::new(
             "outlets",
-            "The pumps have fewer outlets than there are rams: a manifold is needed, with a valve for each ram.",
+            "The pumps have fewer outlets than there are rams: a manifold is needed, with a valve for each ram. What it and the line from it to the pump lose is in no time and no pressure here.",
         )
     })
 }

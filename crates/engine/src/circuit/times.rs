@@ -11,8 +11,12 @@ use ramwright_units::{Flow, Length, OilVolume, Time};
 
 const FLOWS: Source = Source::stated("flow of one pump as the catalogue states it; the pumps feed one manifold");
 const DURATION: Source = Source::definition("time = oil / flow, without pauses");
-const STROKES: Source =
-    Source::stated("strokes = oil of one pump / oil of one stroke as the catalogue states it, the last one whole");
+const UNDER_LOAD: Source = Source::definition(
+    "time = oil / flow, without pauses; V_b is what compression of the oil and swelling of the hoses take beside, as far as it is known",
+);
+const STROKES: Source = Source::stated(
+    "strokes = oil of one pump / oil of one stroke as the catalogue states it, with what compression and swelling take beside; the last one whole",
+);
 
 /// What one pump delivers before contact and under load.
 #[derive(Clone, Copy, Debug)]
@@ -46,14 +50,14 @@ pub(super) fn deliveries(
     Deliveries { approach, under_load: under_load.unwrap_or_else(|| least_delivery(pump)) }
 }
 
-/// How long a raise takes: the approach, then under load.
+/// How long a raise takes: the approach, then under load with what compression and swelling take beside.
 ///
 /// # Source
 /// Definition.
 ///
 /// # Validity
 /// Full flow as stated, no pauses.
-pub(super) fn raise(input: &CircuitInput, lift: Lift, deliveries: &Deliveries) -> RaiseTimes {
+pub(super) fn raise(input: &CircuitInput, lift: Lift, deliveries: &Deliveries, beside: OilVolume) -> RaiseTimes {
     let mut lines = Lines::default();
     let book = &mut lines;
     let Deliveries { approach, under_load } = deliveries;
@@ -62,7 +66,7 @@ pub(super) fn raise(input: &CircuitInput, lift: Lift, deliveries: &Deliveries) -
     let load_flow = line!(book, Q_l: Flow = n_p * Q_p; n_p = pumps, Q_p = under_load.flow; FLOWS);
     let before: Time =
         line!(book, t_a: Time = n * A * a / Q_a; n = rams, A = area, a = lift.approach, Q_a = approach_flow; DURATION);
-    let loaded: Time = line!(book, t_l: Time = n * A * (s - a) / Q_l; n = rams, A = area, s = lift.extension, a = lift.approach, Q_l = load_flow; DURATION);
+    let loaded: Time = line!(book, t_l: Time = (n * A * (s - a) + V_b) / Q_l; n = rams, A = area, s = lift.extension, a = lift.approach, V_b = beside, Q_l = load_flow; UNDER_LOAD);
     let total = line!(book, t: Time = t_a + t_l; t_a = before, t_l = loaded; DURATION);
     RaiseTimes {
         approach_flow: StageFlow { stage: approach.stage, flow: approach_flow },
@@ -81,7 +85,7 @@ pub(super) fn raise(input: &CircuitInput, lift: Lift, deliveries: &Deliveries) -
 ///
 /// # Validity
 /// Equal pumps that share the work equally. Without the oil of a fast stroke, slow ones count for the whole raise.
-pub(super) fn strokes(input: &CircuitInput, deliveries: &Deliveries) -> Option<PumpStrokes> {
+pub(super) fn strokes(input: &CircuitInput, deliveries: &Deliveries, beside: OilVolume) -> Option<PumpStrokes> {
     let slow = input.pump.stroke_volume_slow?;
     let fast = input.pump.stroke_volume_fast.unwrap_or(slow);
     let of = |stage| match stage {
@@ -92,7 +96,7 @@ pub(super) fn strokes(input: &CircuitInput, deliveries: &Deliveries) -> Option<P
     let book = &mut lines;
     let (rams, area, pumps) = (input.rams(), input.area(), f64::from(input.pumps));
     let approach = line!(book, N_a: f64 = n * A * a / (n_p * V_1); n = rams, A = area, a = input.approach, n_p = pumps, V_1 = of(deliveries.approach.stage); STROKES);
-    let under_load = line!(book, N_l: f64 = n * A * (s - a) / (n_p * V_1); n = rams, A = area, s = input.extension, a = input.approach, n_p = pumps, V_1 = of(deliveries.under_load.stage); STROKES);
+    let under_load = line!(book, N_l: f64 = (n * A * (s - a) + V_b) / (n_p * V_1); n = rams, A = area, s = input.extension, a = input.approach, V_b = beside, n_p = pumps, V_1 = of(deliveries.under_load.stage); STROKES);
     let total = (approach + under_load).ceil();
     Some(PumpStrokes { approach, under_load, total, lines: lines.0 })
 }
@@ -103,11 +107,13 @@ pub(super) fn strokes(input: &CircuitInput, deliveries: &Deliveries) -> Option<P
 /// As [`raise`] and [`retraction`].
 ///
 /// # Validity
-/// All rams together in every lift, by the greatest extension of any of them: the safe side where ends go up in turn.
+/// All rams together in every lift, by the greatest extension of any of them: the safe side where ends go up in turn. What
+/// compression and swelling take in the greatest raise counts in each.
 pub(super) fn sequence(
     input: &CircuitInput,
     conditions: &[CircuitInput],
     deliveries: &Deliveries,
+    beside: OilVolume,
 ) -> Option<SequenceTimes> {
     if input.lifts.is_empty() {
         return None;
@@ -120,7 +126,7 @@ pub(super) fn sequence(
             cycle,
             extension: lift.extension,
             oil: input.area() * lift.extension * input.rams(),
-            raise: raise(input, *lift, deliveries).total,
+            raise: raise(input, *lift, deliveries, beside).total,
             retract: retract_time(conditions, lift.extension),
         })
         .collect();

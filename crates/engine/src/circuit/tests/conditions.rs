@@ -150,12 +150,17 @@ fn verify_strokes_of_a_hand_pump() {
     assert_eq!(assess_circuit(&input).pump_strokes, None);
     input.pump.stroke_volume_slow = Some(OilVolume::from_l(0.002));
     input.pump.stroke_volume_fast = Some(OilVolume::from_l(0.01));
-    let found = assess_circuit(&input).pump_strokes.unwrap();
+    let found = assess_circuit(&input);
+    let beside_ml = found.oil.compression.l() * 1e3;
+    let found = found.pump_strokes.unwrap();
     near(found.approach, AREA_CM2 * 3.0 / 10.0, 1e-9);
-    near(found.under_load, AREA_CM2 * 12.0 / 2.0, 1e-9);
+    near(found.under_load, (AREA_CM2 * 12.0 + beside_ml) / 2.0, 1e-9);
     near(found.total, (found.approach + found.under_load).ceil(), 1e-12);
+    // Two pumps send more oil through the hoses, whose loss changes what compression takes.
     input.pumps = 2;
-    near(assess_circuit(&input).pump_strokes.unwrap().under_load, AREA_CM2 * 6.0 / 2.0, 1e-9);
+    let found = assess_circuit(&input);
+    let beside_ml = found.oil.compression.l() * 1e3;
+    near(found.pump_strokes.unwrap().under_load, (AREA_CM2 * 12.0 + beside_ml) / 4.0, 1e-9);
 }
 
 #[test]
