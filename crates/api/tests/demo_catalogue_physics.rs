@@ -20,10 +20,11 @@ const CATALOGUE: &str = include_str!("../catalogues/demo_yard/catalogue.toml");
 const RAM_HEAD: &str = "id,family,action,material,lock_collar,nominal_class,effective_area_cm2,\
     annulus_area_cm2,rated_pressure_bar,stroke_mm,closed_height_mm,body_diameter_mm,\
     base_diameter_mm,plunger_diameter_mm,plunger_bore_mm,plunger_yield_MPa,saddle_diameter_mm,\
-    saddle_tilt_limit_deg,side_load_limit_ratio,return_force_kN,mass_kg,stock,day_rate,week_rate";
+    saddle_tilt_limit_deg,side_load_limit_ratio,return_force_kN,\
+    return_preload_kN,plunger_mass_kg,mass_kg,stock,day_rate,week_rate";
 const PUMP_HEAD: &str = "id,drive,rated_pressure_bar,flow_fast_L_min,changeover_pressure_bar,\
-    flow_slow_L_min,usable_oil_L,power_kW,outlets,mass_kg,stock,day_rate,week_rate";
-const HOSE_HEAD: &str = "id,bore_mm,length_m,rated_pressure_bar,mass_kg,stock,day_rate,week_rate";
+    flow_slow_L_min,flow_curve,stroke_volume_fast_mL,stroke_volume_slow_mL,usable_oil_L,reservoir_L,power_kW,outlets,mass_kg,stock,day_rate,week_rate";
+const HOSE_HEAD: &str = "id,bore_mm,length_m,rated_pressure_bar,swelling_mL_per_m,mass_kg,stock,day_rate,week_rate";
 const PACKING_HEAD: &str = "id,description,material,form,thickness_mm,length_mm,width_mm,mass_kg,\
     settlement_least_mm,settlement_greatest_mm,load_limit_kN,nds_species,en338_class,yield_strength_MPa,members,\
     member_width_mm,use,stock,day_rate,week_rate";
@@ -144,6 +145,13 @@ fn verify_annulus_and_return_force_fit_the_action() {
         } else if ram.text("action") == "single_acting_spring_return" {
             faults.require(one_port, &ram, "has an annulus area without a second port");
             faults.within(&ram, "spring force / area in bar", force / area * 100.0, 1.0, 12.0);
+            if !ram.is_empty("return_preload_kN") {
+                faults.within(&ram, "preload / spring force", ram.number("return_preload_kN") / force, 0.3, 0.6);
+            }
+            let plunger = disc_mm2(ram.number("plunger_diameter_mm")) - disc_mm2(ram.number("plunger_bore_mm"));
+            let least = plunger * ram.number("stroke_mm") * ram.density_kg_m3() / 1e9;
+            let mass = ram.number("plunger_mass_kg");
+            faults.within(&ram, "mass of the plunger in kg", mass, least * 0.98, ram.number("mass_kg") * 0.6);
         } else {
             faults.require(one_port, &ram, "has an annulus area without a second port");
             let none = ram.is_empty("return_force_kN");

@@ -199,6 +199,7 @@ const EDGES: &[Edge] = &[
         1600.0,
         300.0,
     ),
+    edge(CheckId::LevelControl, &["/circuit/flow_division/held_within"], "mm", 6.0, 16.0),
     Edge { prepare: friction_alone, ..edge(CheckId::Sideways, &["/load_case/horizontal_force"], "kN", 1.0, 2000.0) },
 ];
 
@@ -262,7 +263,9 @@ fn verify_no_check_is_left_out() {
         CheckId::Holding,
         CheckId::RamLost,
         CheckId::PumpPressure,
+        CheckId::ReliefSetting,
         CheckId::OilVolume,
+        CheckId::OilReturn,
     ];
     for id in CheckId::ALL {
         let edged = EDGES.iter().any(|edge| edge.id == *id);
@@ -302,6 +305,9 @@ const INPUTS: &[(&str, &[CheckId])] = &[
     ("/inline/packing/4/yield_strength", &[CheckId::StackBearing]),
     ("/inline/rams/0/stock", &[CheckId::Stock]),
     ("/circuit", &[CheckId::PumpPressure]),
+    ("/circuit/hose", &[CheckId::PumpPressure, CheckId::ReliefSetting]),
+    ("/circuit/flow_division", &[CheckId::LevelControl]),
+    ("/circuit/flow_division/held_within", &[CheckId::LevelControl]),
 ];
 
 fn not_checked(checks: &[Check]) -> BTreeSet<CheckId> {

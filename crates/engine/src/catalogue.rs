@@ -2,7 +2,9 @@
 
 use crate::ram::Ram;
 use crate::support::{En338Class, NdsSpecies};
-use ramwright_units::{Flow, Force, HoseLength, Length, OilPressure, OilVolume, PieceMass, Power, Stress};
+use ramwright_units::{
+    Flow, Force, HoseLength, Length, OilPressure, OilVolume, PieceMass, Power, Stress, VolumePerLength,
+};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
@@ -19,6 +21,15 @@ pub enum Drive {
     Petrol,
     /// A person.
     Hand,
+}
+
+/// What a pump delivers at a pressure.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct FlowPoint {
+    /// Pressure at the pump.
+    pub pressure: OilPressure,
+    /// Flow at that pressure.
+    pub flow: Flow,
 }
 
 /// A pump.
@@ -38,8 +49,23 @@ pub struct Pump {
     pub changeover_pressure: Option<OilPressure>,
     /// Flow under load.
     pub flow_slow: Flow,
+    /// Flow against pressure, from no pressure to the rated one, never rising; empty where only the stages are known.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub flow_curve: Vec<FlowPoint>,
+    /// Oil that one stroke of a hand pump gives below the change-over pressure.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub stroke_volume_fast: Option<OilVolume>,
+    /// Oil that one stroke of a hand pump gives under load.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub stroke_volume_slow: Option<OilVolume>,
     /// Oil that may be drawn.
     pub usable_oil: OilVolume,
+    /// Oil that the reservoir holds when it is full.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub reservoir: Option<OilVolume>,
     /// Motor power.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -77,6 +103,10 @@ pub struct Hose {
     pub length: HoseLength,
     /// Greatest pressure.
     pub rated_pressure: OilPressure,
+    /// By how much it swells at its rated pressure.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub swelling: Option<VolumePerLength>,
     /// Mass of one hose.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]

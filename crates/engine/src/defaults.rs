@@ -124,6 +124,12 @@ pub const ALUMINIUM_MODULUS: Stress = Stress::from_mpa(70_000.0);
 /// which is the safe side for level errors.
 pub const BULK_MODULUS: OilPressure = OilPressure::from_bar(20_000.0);
 
+/// Bulk modulus of the oil where none is stated, for how much oil is needed: the soft end of what is found for mineral oil
+/// (1.4 to 2.0 GPa, from memory), which is the safe side there.
+pub const BULK_MODULUS_FOR_VOLUMES: OilPressure = OilPressure::from_bar(14_000.0);
+/// Power given to the oil over power taken from the motor of a pump, where it is not stated. From memory.
+pub const PUMP_EFFICIENCY: f64 = 0.75;
+
 /// States that the search for one packing-lift sequence may visit where nothing else is asked for.
 pub const SEQUENCE_STATES: u64 = 200_000_000;
 /// States that a packing-lift search may visit, once for each candidate of a search of ram sets.

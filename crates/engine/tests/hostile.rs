@@ -10,9 +10,9 @@
 mod support;
 
 use ramwright_engine::Effort;
-use ramwright_engine::catalogue::Packing;
+use ramwright_engine::catalogue::{FlowPoint, Packing};
 use ramwright_engine::check::{Check, CheckId, Phase, Status};
-use ramwright_engine::circuit::assess_circuit;
+use ramwright_engine::circuit::{FlowDivision, assess_circuit};
 use ramwright_engine::load::{
     Actions, Carrier, GirderLoad, GirderModel, GirderSection, Horizontal, LoadCase, LoadShares, OwnBearing, PhasePlan,
     Rule, Sharing, Slope, Task, Wind, share_load,
@@ -234,6 +234,20 @@ const OF_THE_YARD: &[Spoil] = &[
     ("piece.settlement_greatest", |all, v| all.packing[0].settlement_greatest = si(v)),
     ("piece.yield_strength", |all, v| all.packing[0].yield_strength = Some(si(v))),
     ("piece.load_limit", |all, v| all.packing[0].load_limit = Some(si(v))),
+    ("return_preload", |all, v| all.ram.return_preload = Some(si(v))),
+    ("plunger_mass", |all, v| all.ram.plunger_mass = Some(si(v))),
+    ("hose.swelling", |all, v| all.circuit.hose.as_mut().unwrap().swelling = Some(si(v))),
+    ("pump.reservoir", |all, v| all.circuit.pump.reservoir = Some(si(v))),
+    ("pump.stroke_volume_slow", |all, v| all.circuit.pump.stroke_volume_slow = Some(si(v))),
+    ("pump.flow_curve.pressure", |all, v| curve(all).pressure = si(v)),
+    ("pump.flow_curve.flow", |all, v| curve(all).flow = si(v)),
+    ("oil.coldest", |all, v| all.circuit.oil.coldest = Some(si(v))),
+    ("oil.bulk_modulus", |all, v| all.circuit.oil.bulk_modulus = Some(si(v))),
+    ("fittings_k", |all, v| all.circuit.conditions.fittings_k = Some(v)),
+    ("back_pressure", |all, v| all.circuit.conditions.back_pressure = si(v)),
+    ("pump_efficiency", |all, v| all.circuit.conditions.pump_efficiency = v),
+    ("split_error", |all, v| split(all, v, None)),
+    ("levelled_every", |all, v| split(all, 0.04, Some(si(v)))),
     ("pump.rated_pressure", |all, v| all.circuit.pump.rated_pressure = si(v)),
     ("pump.flow_fast", |all, v| all.circuit.pump.flow_fast = si(v)),
     ("pump.changeover_pressure", |all, v| all.circuit.pump.changeover_pressure = Some(si(v))),
@@ -248,6 +262,18 @@ const OF_THE_YARD: &[Spoil] = &[
     ("oil.temperature", |all, v| all.circuit.oil.temperature = si(v)),
     ("oil.density", |all, v| all.circuit.oil.density_kg_per_m3 = v),
 ];
+
+/// The last point of a curve that the pump is given.
+fn curve(all: &mut All) -> &mut FlowPoint {
+    let pump = &mut all.circuit.pump;
+    let end = |pressure, flow| FlowPoint { pressure, flow };
+    pump.flow_curve = vec![end(si(0.0), pump.flow_fast), end(pump.rated_pressure, pump.flow_slow)];
+    pump.flow_curve.last_mut().unwrap()
+}
+
+fn split(all: &mut All, error: f64, levelled_every: Option<Length>) {
+    all.circuit.conditions.flow_division = Some(FlowDivision::SplitFlow { error, levelled_every });
+}
 
 /// Changes the first point's part of the line of force.
 fn links(all: &mut All) -> &mut PointLine {

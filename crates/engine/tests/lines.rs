@@ -200,6 +200,8 @@ proptest! {
         circuit.checks.iter().for_each(recompute_check);
         circuit.times.lines.iter().for_each(recompute);
         circuit.points.iter().flat_map(|point| &point.lines).for_each(recompute);
+        circuit.retract.lines.iter().for_each(recompute);
+        circuit.shut_in_oil.lines.iter().for_each(recompute);
     }
 }
 
@@ -272,7 +274,7 @@ fn verify_a_full_answer_has_lines_of_every_kind() {
     assert!(circuit.hose_run.is_some(), "{:?}", circuit.cautions);
     let kept: Vec<&str> =
         circuit.checks.iter().flat_map(|check| &check.lines).map(|line| line.symbol.as_str()).collect();
-    for symbol in ["nu", "Re", "f", "dp", "p_pump", "P", "V", "V_use"] {
+    for symbol in ["nu", "Re", "f", "dp_f", "dp_k", "dp", "p_pump", "P", "P_m", "V", "V_c", "V_use", "p_low"] {
         assert!(kept.contains(&symbol), "no line for {symbol} in {kept:?}");
     }
 }

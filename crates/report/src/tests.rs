@@ -3,7 +3,9 @@
 use super::Tables;
 use ramwright_engine::catalogue::Money;
 use ramwright_engine::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
-use ramwright_engine::circuit::{CircuitAssessment, RaiseTimes, Stage, StageFlow};
+use ramwright_engine::circuit::{
+    CircuitAssessment, OilBudget, RaiseTimes, RetractOutcome, Retraction, ReturnBy, ShutInOil, Stage, StageFlow,
+};
 use ramwright_engine::load::{LoadShares, Method, PointShare, Tipping};
 use ramwright_engine::packing_lift::{
     PackingSequence, PieceCount, SequenceOutcome, Step, StepAt, StepKind, StepPressure,
@@ -13,7 +15,7 @@ use ramwright_engine::ram::Action;
 use ramwright_engine::size::{RamOption, Sizing};
 use ramwright_engine::verify::{Verdict, Verification};
 use ramwright_units::Profile::{Metric, Us};
-use ramwright_units::{Flow, Force, Length, OilPressure, OilVolume, PieceMass, Range, Time};
+use ramwright_units::{Flow, Force, Length, OilPressure, OilVolume, PieceMass, Range, Temperature, Time};
 
 const HOSTILE: &str = "=HYPERLINK(\"http://x\",\"a\")";
 const GUARDED: &str = "'=HYPERLINK(\"http://x\",\"a\")";
@@ -205,10 +207,23 @@ fn circuit() -> CircuitAssessment {
     CircuitAssessment {
         points: Vec::new(),
         lift_order: Vec::new(),
+        unequal_pressures: None,
+        at_temperatures: Vec::new(),
         hose_run: None,
         pump_pressure: None,
         mechanical_power: None,
+        motor_power: None,
+        relief_window: None,
+        shut_in_oil: ShutInOil { gain_per_10_k: OilPressure::ZERO, rise_to_rating_k: 0.0, lines: Vec::new() },
         oil_per_raise: OilVolume::ZERO,
+        oil: OilBudget {
+            rams: OilVolume::ZERO,
+            compression: OilVolume::ZERO,
+            swelling: None,
+            needed: OilVolume::ZERO,
+            returns: OilVolume::ZERO,
+            not_included: "".into(),
+        },
         usable_oil: OilVolume::ZERO,
         times: RaiseTimes {
             approach_flow: flow,
@@ -218,9 +233,32 @@ fn circuit() -> CircuitAssessment {
             total: Time::ZERO,
             lines: Vec::new(),
         },
+        retract: retraction(),
+        sequence_times: None,
+        pump_strokes: None,
+        advice: Vec::new(),
         bill: Vec::new(),
         checks: vec![checked(CheckId::PumpPressure, "pump", pressure)],
         cautions: Vec::new(),
+    }
+}
+
+fn retraction() -> Retraction {
+    Retraction {
+        by: ReturnBy::Load,
+        outcome: RetractOutcome::NotByThemselves,
+        text: "".into(),
+        from: Length::ZERO,
+        temperature: Temperature::ZERO,
+        time: None,
+        slowest_at: None,
+        stands_still_at: None,
+        greatest_flow: None,
+        least_flow: None,
+        region: None,
+        integration_error: None,
+        missing: Vec::new(),
+        lines: Vec::new(),
     }
 }
 

@@ -32,6 +32,7 @@ pub enum Kind {
     Temperature,
     Angle,
     KinematicViscosity,
+    VolumePerLength,
 }
 
 /// One row: kind, dimension, metric symbol, US symbol.
@@ -58,6 +59,7 @@ const TABLE: &[(Kind, Dimension, &str, &str)] = &[
     (Kind::Temperature, Dimension::Temperature, "degC", "degF"),
     (Kind::Angle, Dimension::Angle, "deg", "deg"),
     (Kind::KinematicViscosity, Dimension::KinematicViscosity, "mm2/s", "mm2/s"),
+    (Kind::VolumePerLength, Dimension::VolumePerLength, "mL/m", "in3/ft"),
 ];
 
 impl Kind {

@@ -17,7 +17,7 @@ pub use profile::{In, Profile};
 pub use quantity::{
     Angle, Area, Flow, Force, GroundPressure, HoseLength, KinematicViscosity, Length, LoadMass, Moment, OilPressure,
     OilVolume, PieceMass, Power, Quantity, RotationalStiffness, SecondMoment, Speed, Stiffness, Stress, Temperature,
-    Time, Typed,
+    Time, Typed, VolumePerLength,
 };
 pub use range::{ForceRange, LengthRange, OilPressureRange, Range};
 pub use unit::{Dimension, UNITS, Unit, by_symbol};

@@ -291,6 +291,7 @@ quantity!(/** A duration. */ Time(uom::si::f64::Time), Time, from_s / s: 1.0, "s
 quantity!(/** A temperature, held in kelvin. */ Temperature(uom::si::f64::TemperatureInterval), Temperature, from_k / k: 1.0, "K");
 quantity!(/** An angle. */ Angle(Dim<Z0, Z0, Z0>), Angle, from_rad / rad: 1.0, "rad"; from_deg / deg: std::f64::consts::PI / 180.0, "degrees");
 quantity!(/** A kinematic viscosity. */ KinematicViscosity(Dim<P2, Z0, N1>), KinematicViscosity, from_m2_per_s / m2_per_s: 1.0, "m2/s"; from_mm2_per_s / mm2_per_s: 1e-6, "mm2/s");
+quantity!(/** A volume for each length, as that by which a hose swells. */ VolumePerLength(Dim<P2, Z0, Z0>), VolumePerLength, from_m2 / m2: 1.0, "m3/m"; from_ml_per_m / ml_per_m: 1e-6, "mL/m");
 
 macro_rules! product {
     ($a:ident * $b:ident = $c:ident) => {
@@ -329,6 +330,7 @@ product!(Length * Stiffness = Force);
 product!(KinematicViscosity * Length = Flow);
 product!(Force * Length = Moment);
 product!(Length * Force = Moment);
+product!(VolumePerLength * HoseLength = OilVolume);
 
 /// A moment on a cross-section gives a stress.
 impl SecondMoment {
@@ -362,6 +364,14 @@ impl Div<Flow> for OilVolume {
     type Output = Time;
     fn div(self, flow: Flow) -> Time {
         Time(self.0 / flow.0)
+    }
+}
+
+/// A hose's bore times its length.
+impl Mul<HoseLength> for Area {
+    type Output = OilVolume;
+    fn mul(self, length: HoseLength) -> OilVolume {
+        OilVolume(self.0 * length.0)
     }
 }
 

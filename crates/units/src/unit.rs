@@ -29,6 +29,7 @@ pub enum Dimension {
     Temperature,
     Angle,
     KinematicViscosity,
+    VolumePerLength,
 }
 
 impl Dimension {
@@ -53,6 +54,7 @@ impl Dimension {
             Self::Temperature => "temperature",
             Self::Angle => "angle",
             Self::KinematicViscosity => "kinematic viscosity",
+            Self::VolumePerLength => "volume per length",
         }
     }
 }
@@ -171,6 +173,8 @@ pub const UNITS: &[Unit] = &[
     unit("deg", "deg", Dimension::Angle, PI / 180.0, &["°"]),
     unit("rad", "rad", Dimension::Angle, 1.0, &[]),
     unit("mm2/s", "mm2/s", Dimension::KinematicViscosity, 1e-6, &["cSt"]),
+    unit("mL/m", "mL/m", Dimension::VolumePerLength, 1e-6, &["ml/m", "cm3/m"]),
+    unit("in3/ft", "[in_i]3/[ft_i]", Dimension::VolumePerLength, 1.638_706_4e-5 / 0.304_8, &[]),
 ];
 
 /// The unit written so, by symbol or accepted spelling; case counts.
@@ -217,6 +221,7 @@ mod tests {
         check("in4", 4_162_314_256.0, 1e16);
         check("gal_us", 3_785_411_784.0, 1e12);
         check("gal_uk", 454_609.0, 1e8);
+        check("in3/ft", 16_387_064.0, 304_800_000_000.0);
     }
 
     /// Printed digits of the same appendix, to half a unit of the last digit.

@@ -3,6 +3,7 @@
 //! A row of a CSV file and an object of a request are read by one and the same wire type, so that
 //! bounds, rules between fields and messages cannot differ between the two.
 
+use super::flow_curve::FlowCurve;
 use super::words::Words;
 use crate::problem::{Fault, FaultCode};
 use crate::read::{Faults, Pointer, Read};
@@ -70,7 +71,19 @@ macro_rules! text_cells {
     };
 }
 
-text_cells!(Name, Words, Action, Material, Drive, PackingForm, PackingMaterial, PackingUse, NdsSpecies, En338Class);
+text_cells!(
+    FlowCurve,
+    Name,
+    Words,
+    Action,
+    Material,
+    Drive,
+    PackingForm,
+    PackingMaterial,
+    PackingUse,
+    NdsSpecies,
+    En338Class
+);
 
 /// An entry of a list as it is sent.
 pub(crate) trait Entry: Read {

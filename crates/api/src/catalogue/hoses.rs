@@ -3,7 +3,7 @@
 use super::bounds::HoseBore;
 use super::entry::{Column, Entry, catalogue_entry};
 use crate::read::{Faults, Pointer};
-use crate::sent::{LengthOfHose, MassOfPiece, Name, Number, Pressure, Rate, Sent, StockCount};
+use crate::sent::{LengthOfHose, MassOfPiece, Name, Number, Pressure, Rate, Sent, StockCount, SwellingOfHose};
 use ramwright_engine::catalogue::Hose;
 
 catalogue_entry! {
@@ -17,6 +17,8 @@ catalogue_entry! {
         length: LengthOfHose,
         /// Greatest pressure.
         rated_pressure: Pressure,
+        /// By how much it swells at its greatest pressure.
+        swelling: Option<SwellingOfHose>,
         /// Mass of one hose.
         mass: Option<MassOfPiece>,
         /// How many there are.
@@ -43,6 +45,7 @@ impl Entry for InlineHose {
             bore: self.bore.get(),
             length: self.length.get(),
             rated_pressure: self.rated_pressure.get(),
+            swelling: self.swelling.as_ref().map(Sent::get),
             mass: self.mass.as_ref().map(Sent::get),
             stock: self.stock.as_ref().map(Number::count),
             day_rate: self.day_rate.as_ref().map(Number::get),

@@ -7,6 +7,7 @@ mod bounds;
 mod check;
 mod column;
 mod entry;
+mod flow_curve;
 mod head;
 mod hoses;
 mod inline;
@@ -22,6 +23,7 @@ mod words;
 
 pub use bounds::{CATALOGUE_BOUNDS, HoseBore, PieceThickness, bound};
 pub use check::{CatalogueCheck, CatalogueFiles, check_catalogue};
+pub use flow_curve::{FlowCurve, FlowPointSent, MOST_FLOW_POINTS};
 pub use head::CatalogueHead;
 pub use hoses::InlineHose;
 pub use inline::{InlineCatalogue, MOST_INLINE};

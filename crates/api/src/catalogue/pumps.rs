@@ -1,10 +1,11 @@
 //! Pumps as they are sent.
 
 use super::entry::{Column, Entry, catalogue_entry, contradiction, shown};
+use super::flow_curve::FlowCurve;
 use crate::problem::Fault;
 use crate::read::{Faults, Pointer};
 use crate::sent::{
-    MassOfPiece, MotorPower, Name, Number, Oil, OutletCount, Pressure, PumpFlow, Rate, Sent, StockCount,
+    MassOfPiece, MotorPower, Name, Number, Oil, OutletCount, Pressure, PumpFlow, Rate, Sent, StockCount, StrokeVolume,
 };
 use crate::wire_words;
 use ramwright_engine::catalogue::{Drive, Pump};
@@ -26,8 +27,16 @@ catalogue_entry! {
         changeover_pressure: Option<Pressure>,
         /// Flow under load.
         flow_slow: PumpFlow,
+        /// Flow against pressure, from none to the greatest, where more is known than two stages.
+        flow_curve: Option<FlowCurve>,
+        /// Oil that one stroke of a hand pump gives below the change-over pressure.
+        stroke_volume_fast: Option<StrokeVolume>,
+        /// Oil that one stroke of a hand pump gives under load.
+        stroke_volume_slow: Option<StrokeVolume>,
         /// Oil that may be drawn.
         usable_oil: Oil,
+        /// Oil that the reservoir holds when it is full.
+        reservoir: Option<Oil>,
         /// Motor power.
         power: Option<MotorPower>,
         /// How many hoses can be connected.
@@ -49,7 +58,18 @@ const SAME_FLOW: f64 = 1e-9;
 impl InlinePump {
     /// Whether the fields agree with each other; every contradiction is a fault.
     fn agrees(&self, at: &Pointer, faults: &mut Faults) -> bool {
-        let found = [self.changeover_fault(at), self.flow_fault(at)];
+        let curve = self.flow_curve.as_ref().and_then(|curve| {
+            let at = at.field("flow_curve");
+            curve.fault(self.rated_pressure.measured(), self.flow_fast.measured(), &at)
+        });
+        let found = [
+            self.changeover_fault(at),
+            self.flow_fault(at),
+            curve,
+            self.stroke_fault(at),
+            self.drive_fault(at),
+            self.reservoir_fault(at),
+        ];
         let sound = found.iter().all(Option::is_none);
         found.into_iter().flatten().for_each(|fault| faults.push(fault));
         sound
@@ -71,12 +91,35 @@ impl InlinePump {
             let detail = "the flow under load is not above the flow before it";
             return Some(contradiction(at, "flow_slow", slow, shown(fast), detail));
         }
-        let one_stage = self.changeover_pressure.is_none();
+        let one_stage = self.changeover_pressure.is_none() && self.flow_curve.is_none();
         (one_stage && slow.si() < fast.si() - room).then(|| {
             let detail = "without a changeover_pressure the pump has one stage, and so one flow";
             contradiction(at, "flow_slow", slow, shown(fast), detail)
                 .with_hint("give changeover_pressure, or the same flow as flow_fast")
         })
+    }
+
+    fn stroke_fault(&self, at: &Pointer) -> Option<Fault> {
+        let slow = self.stroke_volume_slow.as_ref()?.measured();
+        let fast = self.stroke_volume_fast.as_ref()?.measured();
+        let detail = "a stroke under load gives no more than one before it";
+        (fast.si() < slow.si()).then(|| contradiction(at, "stroke_volume_slow", slow, shown(fast), detail))
+    }
+
+    fn drive_fault(&self, at: &Pointer) -> Option<Fault> {
+        let strokes =
+            [("stroke_volume_fast", &self.stroke_volume_fast), ("stroke_volume_slow", &self.stroke_volume_slow)];
+        let stated = strokes.into_iter().find_map(|(name, volume)| Some((name, volume.as_ref()?.measured())));
+        let (name, volume) = stated.filter(|_| self.drive != Drive::Hand)?;
+        let detail = "strokes are those of a pump that is driven by hand";
+        Some(contradiction(at, name, volume, "drive `hand`".into(), detail))
+    }
+
+    fn reservoir_fault(&self, at: &Pointer) -> Option<Fault> {
+        let reservoir = self.reservoir.as_ref()?.measured();
+        let usable = self.usable_oil.measured();
+        let detail = "the reservoir holds at least the oil that may be drawn";
+        (reservoir.si() < usable.si()).then(|| contradiction(at, "reservoir", reservoir, shown(usable), detail))
     }
 }
 
@@ -97,7 +140,11 @@ impl Entry for InlinePump {
             flow_fast: self.flow_fast.get(),
             changeover_pressure: self.changeover_pressure.as_ref().map(Sent::get),
             flow_slow: self.flow_slow.get(),
+            flow_curve: self.flow_curve.as_ref().map_or_else(Vec::new, FlowCurve::points),
+            stroke_volume_fast: self.stroke_volume_fast.as_ref().map(Sent::get),
+            stroke_volume_slow: self.stroke_volume_slow.as_ref().map(Sent::get),
             usable_oil: self.usable_oil.get(),
+            reservoir: self.reservoir.as_ref().map(Sent::get),
             power: self.power.as_ref().map(Sent::get),
             outlets: self.outlets.as_ref().map(Number::count),
             mass: self.mass.as_ref().map(Sent::get),

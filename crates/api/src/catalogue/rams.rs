@@ -55,8 +55,12 @@ catalogue_entry! {
         saddle_tilt_limit: Option<Tilt>,
         /// Side load that it may take, as a share of its capacity.
         side_load_limit_ratio: Option<SideRatio>,
-        /// Force of the return spring at full extension, or of the oil on the annulus.
+        /// Force of the return spring at full extension, seal friction taken off, or of the oil on the annulus.
         return_force: Option<ForceOrZero>,
+        /// Force of the return spring at zero extension.
+        return_preload: Option<ForceOrZero>,
+        /// Mass of the plunger and of what it carries.
+        plunger_mass: Option<MassOfPiece>,
         /// Mass of one ram.
         mass: Option<MassOfPiece>,
         /// How many there are.
@@ -81,7 +85,14 @@ impl InlineRam {
 
     /// Whether the fields agree with each other; every contradiction is a fault.
     fn agrees(&self, at: &Pointer, faults: &mut Faults) -> bool {
-        let found = [self.annulus_fault(at), self.body_fault(at), self.plunger_fault(at), self.hole_fault(at)];
+        let found = [
+            self.annulus_fault(at),
+            self.body_fault(at),
+            self.plunger_fault(at),
+            self.hole_fault(at),
+            self.spring_fault(at),
+            self.plunger_mass_fault(at),
+        ];
         let sound = found.iter().all(Option::is_none);
         found.into_iter().flatten().for_each(|fault| faults.push(fault));
         sound
@@ -116,6 +127,20 @@ impl InlineRam {
         let detail = "the hole through the plunger is smaller than the plunger";
         (plunger.si() <= hole.si()).then(|| contradiction(at, "plunger_bore", hole, shown(plunger), detail))
     }
+
+    fn spring_fault(&self, at: &Pointer) -> Option<Fault> {
+        let preload = self.return_preload.as_ref()?.measured();
+        let full = self.return_force.as_ref()?.measured();
+        let detail = "a spring pulls more the farther the ram is out";
+        (full.si() < preload.si()).then(|| contradiction(at, "return_preload", preload, shown(full), detail))
+    }
+
+    fn plunger_mass_fault(&self, at: &Pointer) -> Option<Fault> {
+        let plunger = self.plunger_mass.as_ref()?.measured();
+        let whole = self.mass.as_ref()?.measured();
+        let detail = "the plunger is a part of the ram and so lighter";
+        (whole.si() <= plunger.si()).then(|| contradiction(at, "plunger_mass", plunger, shown(whole), detail))
+    }
 }
 
 impl Entry for InlineRam {
@@ -149,6 +174,8 @@ impl Entry for InlineRam {
             saddle_tilt_limit: self.saddle_tilt_limit.as_ref().map(Sent::get),
             side_load_limit_ratio: self.side_load_limit_ratio.as_ref().map(Number::get),
             return_force: self.return_force.as_ref().map(Sent::get),
+            return_preload: self.return_preload.as_ref().map(Sent::get),
+            plunger_mass: self.plunger_mass.as_ref().map(Sent::get),
             mass: self.mass.as_ref().map(Sent::get),
             stock: self.stock.as_ref().map(Number::count),
             day_rate: self.day_rate.as_ref().map(Number::get),

@@ -53,12 +53,19 @@ const RAM_GAPS: &[Gap<Ram>] = &[
         is_open: |ram| ram.return_force.is_none(),
         effect: "how fast their springs push the oil back is not known",
     },
+    Gap {
+        column: "return_preload",
+        concerns: |ram| ram.action == Action::SingleActingSpringReturn,
+        is_open: |ram| ram.return_preload.is_none(),
+        effect: "how long they take to retract is not known",
+    },
     gap("mass", |ram| ram.mass.is_none(), "the mass to be handled is not known"),
     gap("stock", |ram| ram.stock.is_none(), "stock will be not_checked"),
     gap("day_rate", |ram| ram.day_rate.is_none(), "the cost of a day is not known"),
 ];
 
 const PUMP_GAPS: &[Gap<Pump>] = &[
+    gap("reservoir", |pump| pump.reservoir.is_none(), "oil_return will be not_checked"),
     gap("power", |pump| pump.power.is_none(), "the motor power is not known"),
     gap("outlets", |pump| pump.outlets.is_none(), "how many hoses can be connected is not known"),
     gap("stock", |pump| pump.stock.is_none(), "how many there are is not known"),
@@ -66,6 +73,7 @@ const PUMP_GAPS: &[Gap<Pump>] = &[
 ];
 
 const HOSE_GAPS: &[Gap<Hose>] = &[
+    gap("swelling", |hose| hose.swelling.is_none(), "the oil that their swelling takes is not included"),
     gap("stock", |hose| hose.stock.is_none(), "how many there are is not known"),
     gap("day_rate", |hose| hose.day_rate.is_none(), "the cost of a day is not known"),
 ];

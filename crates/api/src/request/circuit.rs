@@ -1,16 +1,16 @@
-//! Pumps, hoses and oil of a request, with their ids resolved.
+//! Pumps and hoses of a request, with their ids resolved, and what else it says of the circuit.
 
 use super::context::{Context, Yard, entry};
-use super::wire::{CircuitSent, OilSent};
+use super::oil::parse_oil;
+use super::wire::{CircuitSent, FlowDivisionSent};
+use super::words::FlowDivisionWord;
 use crate::read::Pointer;
-use crate::sent::Number;
+use crate::sent::{Number, Sent};
 use ramwright_engine::check::Source;
-use ramwright_engine::circuit::Oil;
+use ramwright_engine::circuit::{CircuitConditions, FlowDivision};
+use ramwright_engine::defaults;
 use ramwright_engine::plan::CircuitChoice;
-use ramwright_units::{KinematicViscosity, Temperature};
-
-/// Density of mineral oil in kg/m3, from memory.
-const DENSITY: f64 = 870.0;
+use ramwright_units::OilPressure;
 
 /// The circuit that a request names.
 pub(crate) fn parse_circuit(sent: &CircuitSent, yard: &Yard, context: &mut Context<'_>) -> Option<CircuitChoice> {
@@ -21,56 +21,85 @@ pub(crate) fn parse_circuit(sent: &CircuitSent, yard: &Yard, context: &mut Conte
         Some(id) => entry(&yard.catalogue.hoses, &id.0, "hose", &at.field("hose"), &mut context.faults)
             .map(|hose| Some(hose.clone())),
     };
-    let oil = oil(sent.oil.as_ref(), &at.field("oil"), context);
+    let oil = parse_oil(sent.oil.as_ref(), &at.field("oil"), context);
+    let conditions = conditions(sent, &at, context);
     Some(CircuitChoice {
         pump: pump?.clone(),
         pumps: sent.pumps.as_ref().map_or(1, Number::count),
         hose: hose?,
         hose_count_in_series: sent.hoses_in_series.as_ref().map_or(1, Number::count),
         oil: oil?,
+        conditions: conditions?,
     })
 }
 
-fn oil(sent: Option<&OilSent>, at: &Pointer, context: &mut Context<'_>) -> Option<Oil> {
-    let Some(sent) = sent else {
-        let text = "mineral oil of ISO VG 32 (32 mm2/s at 40 degC, 5.4 mm2/s at 100 degC, 870 kg/m3) at 20 degC";
-        context.assume_choice(
-            at,
-            text,
-            Source::from_memory("ISO 3448 gives the grade; the value at 100 degC and the density are from memory"),
-        );
-        return Some(Oil {
-            viscosity_40: KinematicViscosity::from_mm2_per_s(32.0),
-            viscosity_100: KinematicViscosity::from_mm2_per_s(5.4),
-            temperature: Temperature::from_k(293.15),
-            density_kg_per_m3: DENSITY,
-        });
+fn conditions(sent: &CircuitSent, at: &Pointer, context: &mut Context<'_>) -> Option<CircuitConditions> {
+    let flow_division = match &sent.flow_division {
+        None => Some(None),
+        Some(division) => flow_division(division, &at.field("flow_division"), context).map(Some),
     };
-    let (at_40, at_100) = (sent.viscosity_40.get(), sent.viscosity_100.get());
-    if at_40 <= at_100 {
-        context.inconsistent(
-            &at.field("viscosity_100"),
-            "oil is thinner when it is warmer, so this must be below viscosity_40",
-            "check the two values",
+    let fittings_k = sent.fittings_k.as_ref().map(Number::get);
+    if fittings_k.is_none() {
+        context.assume_choice(
+            &at.field("fittings_k"),
+            "loss coefficient 5 for each coupler pair, one pair more than there are hoses in the run; no other valves and bends",
+            Source::from_memory("a rough value from memory"),
         );
-        return None;
     }
-    let density = sent.density_kg_per_m3.as_ref().map_or_else(
+    let back_pressure = sent.back_pressure.as_ref().map_or_else(
         || {
+            let text = "pressure against which oil flows back: an open tank at the height of the rams";
             context.assume(
-                &at.field("density_kg_per_m3"),
-                "density of mineral oil in kg/m3",
-                DENSITY,
-                Source::from_memory("870 kg/m3 is typical"),
+                &at.field("back_pressure"),
+                text,
+                OilPressure::ZERO,
+                Source::common_practice("common practice, no source"),
             );
-            DENSITY
+            OilPressure::ZERO
+        },
+        Sent::get,
+    );
+    let pump_efficiency = sent.pump_efficiency.as_ref().map_or_else(
+        || {
+            let text = "power given to the oil over power taken from the motor of a pump";
+            context.assume(
+                &at.field("pump_efficiency"),
+                text,
+                defaults::PUMP_EFFICIENCY,
+                Source::from_memory("a usual value, from memory"),
+            );
+            defaults::PUMP_EFFICIENCY
         },
         Number::get,
     );
-    Some(Oil {
-        viscosity_40: at_40,
-        viscosity_100: at_100,
-        temperature: sent.temperature.get(),
-        density_kg_per_m3: density,
-    })
+    Some(CircuitConditions { fittings_k, back_pressure, flow_division: flow_division?, pump_efficiency })
+}
+
+fn flow_division(sent: &FlowDivisionSent, at: &Pointer, context: &mut Context<'_>) -> Option<FlowDivision> {
+    let belongs = [
+        ("error", sent.error.is_some(), FlowDivisionWord::SplitFlow),
+        ("levelled_every", sent.levelled_every.is_some(), FlowDivisionWord::SplitFlow),
+        ("held_within", sent.held_within.is_some(), FlowDivisionWord::ValvePerPoint),
+    ];
+    let mut sound = true;
+    for (name, _, _) in belongs.into_iter().filter(|(_, stated, kind)| *stated && *kind != sent.kind) {
+        sound = false;
+        context.inconsistent(&at.field(name), "this does not belong to the kind of division", "leave it out");
+    }
+    let division = match sent.kind {
+        FlowDivisionWord::Manifold => FlowDivision::Manifold,
+        FlowDivisionWord::ValvePerPoint => {
+            FlowDivision::ValvePerPoint { held_within: sent.held_within.as_ref().map(Sent::get) }
+        }
+        FlowDivisionWord::SplitFlow => {
+            let Some(error) = &sent.error else {
+                let hint = "give it as a fraction of the mean flow, such as 0.04";
+                context.inconsistent(&at.field("error"), "a split flow is as good as its error", hint);
+                return None;
+            };
+            let levelled_every = sent.levelled_every.as_ref().map(Sent::get);
+            FlowDivision::SplitFlow { error: error.get(), levelled_every }
+        }
+    };
+    sound.then_some(division)
 }

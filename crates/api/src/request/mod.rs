@@ -7,6 +7,7 @@ mod context;
 mod force_wire;
 mod line;
 mod line_wire;
+mod oil;
 mod price;
 mod price_wire;
 mod sections;
@@ -36,15 +37,15 @@ pub use price_wire::{CrewPriceSent, MoneySent, PriceSent, StandbyPriceSent, Timb
 pub use sections::{Section, Sections};
 pub use sequence_wire::{EndByEndSent, Ends, MOST_KINDS_IN_A_STACK, SequenceSent, StackPieceSent, StackPieces};
 pub use wire::{
-    AssessCircuitRequest, CircuitSent, HandlingSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest, RamSetSent,
-    RamsAtPointSent, RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest, SizeRequest,
-    VerifyRequest,
+    AssessCircuitRequest, CircuitSent, FlowDivisionSent, HandlingSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest,
+    RamSetSent, RamsAtPointSent, RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest,
+    SizeRequest, VerifyRequest,
 };
 
 pub use words::{
-    AxisWord, BaseWord, DataOrigin, DesignRules, FoundationWord, HandlingWord, HeadWord, HoldingValveWord,
-    InterferenceWord, PackingLiftsWord, PhaseWord, RestraintWord, ReturnLineWord, SharingWord, SoffitWord, StrokeUse,
-    WayWord,
+    AxisWord, BaseWord, DataOrigin, DesignRules, FlowDivisionWord, FoundationWord, HandlingWord, HeadWord,
+    HoldingValveWord, InterferenceWord, OilGrade, PackingLiftsWord, PhaseWord, RestraintWord, ReturnLineWord,
+    SharingWord, SoffitWord, StrokeUse, WayWord,
 };
 
 pub(crate) use case::parse_case;

@@ -4,13 +4,14 @@ use super::case_wire::{LoadCaseSent, MOST_POINTS};
 use super::line_wire::LineOfForceSent;
 use super::price_wire::PriceSent;
 use super::sequence_wire::SequenceSent;
-use super::words::{PackingLiftsWord, StrokeUse};
+use super::words::{FlowDivisionWord, OilGrade, PackingLiftsWord, StrokeUse};
 use crate::catalogue::InlineCatalogue;
 use crate::catalogue::Words;
 use crate::read::List;
 use crate::sent::{
-    CrewCount, DensityOfOil, Gap, HandlingTime, HeavierFactor, Name, OilTemperature, PumpFlow, RamsAtPoint, RamsTried,
-    SafetyFactor, SearchStates, UnitCount, Viscosity, WorkingLimit,
+    BulkModulus, CrewCount, DensityOfOil, FittingsCoefficient, Gap, HandlingTime, HeavierFactor, Name, OilTemperature,
+    PressureOrZero, PumpEfficiency, PumpFlow, RamsAtPoint, RamsTried, SafetyFactor, SearchStates, SplitError, Travel,
+    UnitCount, Viscosity, WorkingLimit,
 };
 use crate::wire_struct;
 use ramwright_units::Profile;
@@ -113,16 +114,36 @@ wire_struct! {
 }
 
 wire_struct! {
-    /// The oil; mineral oil of ISO VG 32 at 20 degC by default.
+    /// The oil, by its grade or by two viscosities; mineral oil of ISO VG 32 at 20 degC by default.
     OilSent {
+        /// Grade of ISO 3448, for an oil of usual viscosity index; instead of both viscosities.
+        grade: Option<OilGrade>,
         /// Kinematic viscosity at 40 degC.
-        viscosity_40: Viscosity,
+        viscosity_40: Option<Viscosity>,
         /// Kinematic viscosity at 100 degC.
-        viscosity_100: Viscosity,
+        viscosity_100: Option<Viscosity>,
         /// Temperature.
         temperature: OilTemperature,
+        /// The coldest that it may be; the worse of both counts.
+        coldest: Option<OilTemperature>,
         /// Density in kg/m3; 870 by default.
         density_kg_per_m3: Option<DensityOfOil>,
+        /// Bulk modulus; 1.4 GPa by default for how much oil is needed, 2.0 GPa for oil that is shut in.
+        bulk_modulus: Option<BulkModulus>,
+    }
+}
+
+wire_struct! {
+    /// How the flow is divided over the points.
+    FlowDivisionSent {
+        /// By what.
+        kind: FlowDivisionWord,
+        /// With `split_flow`: how far the flow of a point may be off the mean.
+        error: Option<SplitError>,
+        /// With `split_flow`: the rise after which all points are levelled again; the whole raise by default.
+        levelled_every: Option<Travel>,
+        /// With `valve_per_point`: within which height difference the points are held.
+        held_within: Option<Gap>,
     }
 }
 
@@ -139,6 +160,14 @@ wire_struct! {
         hoses_in_series: Option<UnitCount>,
         /// The oil.
         oil: Option<OilSent>,
+        /// Sum of the loss coefficients of couplers, valves and bends in the run to one ram; 5 for each coupler pair by default.
+        fittings_k: Option<FittingsCoefficient>,
+        /// Pressure against which oil flows back into the pump; none by default.
+        back_pressure: Option<PressureOrZero>,
+        /// How the flow is divided over the points; without it `level_control` is not checked.
+        flow_division: Option<FlowDivisionSent>,
+        /// Power given to the oil over power taken from the motor; 0.75 by default.
+        pump_efficiency: Option<PumpEfficiency>,
     }
 }
 

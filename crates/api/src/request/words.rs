@@ -230,3 +230,38 @@ pub enum WayWord {
     Down,
 }
 wire_words!(WayWord: "up", "down");
+
+/// A grade of ISO 3448.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum OilGrade {
+    /// 15 mm2/s at 40 degC.
+    #[serde(rename = "vg_15")]
+    Vg15,
+    /// 22 mm2/s at 40 degC.
+    #[serde(rename = "vg_22")]
+    Vg22,
+    /// 32 mm2/s at 40 degC.
+    #[serde(rename = "vg_32")]
+    Vg32,
+    /// 46 mm2/s at 40 degC.
+    #[serde(rename = "vg_46")]
+    Vg46,
+    /// 68 mm2/s at 40 degC.
+    #[serde(rename = "vg_68")]
+    Vg68,
+}
+wire_words!(OilGrade: "vg_15", "vg_22", "vg_32", "vg_46", "vg_68");
+
+/// What divides the flow over the points.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum FlowDivisionWord {
+    /// One open manifold.
+    Manifold,
+    /// A pump or divider that gives every point the same flow.
+    SplitFlow,
+    /// A valve for each point, worked by people or by a control.
+    ValvePerPoint,
+}
+wire_words!(FlowDivisionWord: "manifold", "split_flow", "valve_per_point");

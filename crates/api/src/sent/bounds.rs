@@ -88,6 +88,9 @@ macro_rules! dimension_of {
     (GroundPressure) => {
         Dimension::Pressure
     };
+    (VolumePerLength) => {
+        Dimension::VolumePerLength
+    };
     (SecondMoment) => {
         Dimension::SecondMoment
     };
@@ -125,6 +128,8 @@ bounds! {
     RamArea: Area, 0.1 ..= 100_000.0 "cm2";
     /// A pressure of oil.
     Pressure: OilPressure, 1.0 ..= 4000.0 "bar";
+    /// A pressure of oil that may be zero.
+    PressureOrZero: OilPressure, 0.0 ..= 4000.0 "bar";
     /// A strength.
     Strength: Stress, 10.0 ..= 3000.0 "MPa";
     /// A strength or allowable stress of timber or concrete.
@@ -149,6 +154,10 @@ bounds! {
     PumpFlow: Flow, 0.001 ..= 1000.0 "L/min";
     /// A volume of oil.
     Oil: OilVolume, 0.01 ..= 100_000.0 "L";
+    /// The oil of one stroke of a hand pump.
+    StrokeVolume: OilVolume, 0.1 ..= 2000.0 "mL";
+    /// By how much a hose swells, as oil for each length of it.
+    SwellingOfHose: VolumePerLength, 0.0 ..= 1000.0 "mL/m";
     /// The length of a hose.
     LengthOfHose: HoseLength, 0.1 ..= 500.0 "m";
     /// The mass of a piece that is handled.

@@ -93,8 +93,14 @@ pub enum CheckId {
     Restraint,
     /// Pressure at the pump against every part's rating.
     PumpPressure,
+    /// Where the relief valve of the pumps may be set.
+    ReliefSetting,
     /// Oil needed against usable oil.
     OilVolume,
+    /// Oil that comes back against the reservoir.
+    OilReturn,
+    /// Level difference that the division of the flow lets through, against the level tolerance.
+    LevelControl,
 }
 
 /// The case in which a check is made.

@@ -1,9 +1,11 @@
-//! Pressure lost by friction in the run of hoses to a ram.
+//! Pressure lost in the run of hoses to a ram: friction along it, and its fittings.
 
+use super::input::{CircuitInput, Oil};
 use super::kernel::friction::friction_factor_churchill_1977;
 use super::kernel::hose::{HoseFlow, hose_pressure_loss};
+use super::kernel::run::Run;
 use super::kernel::viscosity::{OilViscosity, kinematic_viscosity_astm_d341};
-use super::model::{CircuitInput, HoseRun, Oil};
+use super::model::{FlowRegion, FrictionLaw, HoseRun};
 use crate::catalogue::Hose;
 use crate::check::{Line, Lines, Source};
 use crate::text::Text;
@@ -11,10 +13,7 @@ use crate::{line, root_line};
 use ramwright_units::{Flow, HoseLength, KinematicViscosity, Length, OilPressure};
 use std::error::Error;
 use std::f64::consts::PI;
-use std::ops::RangeInclusive;
 
-/// Between laminar and turbulent no formula is reliable (any textbook of fluid mechanics).
-const TRANSITION: RangeInclusive<f64> = 2000.0..=4000.0;
 /// A hose's bore is taken as smooth.
 const SMOOTH: f64 = 0.0;
 
@@ -28,8 +27,17 @@ const CHURCHILL: Source = Source::published(
     "Churchill 1977 (Chemical Engineering, 7 November, pp. 91-92): f = 8 ((8 / Re)^12 + 1 / (A + B)^1.5)^(1/12), A = (2.457 ln(1 / ((7 / Re)^0.9 + 0.27 e)))^16, B = (37530 / Re)^16; e = 0, a smooth bore",
 );
 const DARCY: Source = Source::published(
-    "Darcy and Weisbach: loss = f (L / d) rho v^2 / 2, v = 4 q / (pi d^2), rho in kg/m3; friction along the hoses only, without couplers, valves and bends",
+    "Darcy and Weisbach: loss = f (L / d) rho v^2 / 2, v = 4 q / (pi d^2), rho in kg/m3; friction along the hoses",
 );
+const FITTINGS_STATED: Source =
+    Source::stated("loss coefficients of couplers, valves and bends as stated: K rho v^2 / 2");
+const FITTINGS: Source = Source::from_memory(
+    "couplers: K rho v^2 / 2 with K = 5 for each coupler pair, a rough value from memory, one pair more than there are hoses; other valves and bends not included, and in laminar flow a fitting can lose more",
+);
+const WHOLE_RUN: Source = Source::definition("losses in series add up");
+
+/// Loss coefficient of a pair of couplers. From memory, and rough.
+const COUPLER_PAIR_K: f64 = 5.0;
 
 /// Why the loss is not known.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,7 +49,7 @@ pub(super) struct Unknown {
 }
 
 impl Unknown {
-    fn outside(missing: &'static str, error: &dyn Error) -> Self {
+    pub(super) fn outside(missing: &'static str, error: &dyn Error) -> Self {
         let cause = error.source().map(|source| format!(": {source}")).unwrap_or_default();
         Self { missing: missing.into(), reason: format!("The hose loss is not known: {error}{cause}.").into() }
     }
@@ -59,21 +67,42 @@ pub(super) struct Loss {
 impl Loss {
     /// Whether the flow is between laminar and turbulent.
     pub(super) fn in_transition(&self) -> bool {
-        TRANSITION.contains(&self.run.reynolds)
+        self.run.region == FlowRegion::Transition
     }
 }
 
 /// Loss in the run to one ram when each pump delivers `pump_flow`.
 ///
 /// # Source
-/// ASTM D341 for the viscosity, Churchill 1977 for the friction factor, Darcy and Weisbach for the loss.
+/// ASTM D341 for the viscosity, Churchill 1977 for the friction factor, Darcy and Weisbach for the loss; the coefficient
+/// of a coupler is from memory where none is stated.
 ///
 /// # Validity
-/// As the kernels say; friction along the hoses only.
+/// As the kernels say.
 ///
 /// # Errors
 /// [`Unknown`] without a hose, without rams, or outside the validity of a formula.
 pub(super) fn hose_loss(input: &CircuitInput, pump_flow: Flow) -> Result<Loss, Unknown> {
+    let hose = stated_hose(input)?;
+    let mut lines = Lines::default();
+    let viscosity = viscosity(&mut lines, &input.oil)?;
+    let flow = line!(&mut lines, q: Flow = n_p * Q_p / n; n_p = f64::from(input.pumps), Q_p = pump_flow, n = input.rams(); EQUAL_FLOW);
+    let run = run_loss(&mut lines, input, hose, flow, viscosity)?;
+    Ok(Loss { run, lines: lines.0 })
+}
+
+/// The run to one ram at a flow through it; its lines go into the book.
+///
+/// # Errors
+/// [`Unknown`] as [`hose_loss`].
+pub(super) fn loss_at(book: &mut Lines, input: &CircuitInput, flow: Flow) -> Result<HoseRun, Unknown> {
+    let hose = stated_hose(input)?;
+    let viscosity = viscosity(book, &input.oil)?;
+    run_loss(book, input, hose, flow, viscosity)
+}
+
+/// The hose, with a ram at its end.
+fn stated_hose(input: &CircuitInput) -> Result<&Hose, Unknown> {
     let hose = input.hose.as_ref().ok_or_else(|| Unknown {
         missing: "circuit/hose".into(),
         reason: "No hose is stated, so that hose losses are not included.".into(),
@@ -81,11 +110,30 @@ pub(super) fn hose_loss(input: &CircuitInput, pump_flow: Flow) -> Result<Loss, U
     if input.points.is_empty() {
         return Err(Unknown { missing: "circuit/points".into(), reason: "No point is stated.".into() });
     }
-    let mut lines = Lines::default();
-    let viscosity = viscosity(&mut lines, &input.oil)?;
-    let flow = line!(&mut lines, q: Flow = n_p * Q_p / n; n_p = f64::from(input.pumps), Q_p = pump_flow, n = input.rams(); EQUAL_FLOW);
-    let run = run(&mut lines, hose, input.hose_count_in_series, flow, viscosity, input.oil.density_kg_per_m3)?;
-    Ok(Loss { run, lines: lines.0 })
+    Ok(hose)
+}
+
+/// The run to one ram with its oil, for the kernels.
+///
+/// # Errors
+/// [`Unknown`] as [`hose_loss`].
+pub(super) fn run_of(book: &mut Lines, input: &CircuitInput) -> Result<Run, Unknown> {
+    let hose = stated_hose(input)?;
+    let viscosity = viscosity(book, &input.oil)?;
+    let length =
+        line!(book, L: HoseLength = n_h * l; n_h = f64::from(input.hose_count_in_series), l = hose.length; LENGTHS);
+    Ok(Run {
+        inside_diameter_m: hose.bore.m(),
+        length_m: length.m(),
+        fittings_k: fittings_k(input),
+        density_kg_per_m3: input.oil.density_kg_per_m3,
+        kinematic_viscosity_m2_per_s: viscosity.m2_per_s(),
+    })
+}
+
+/// Sum of the loss coefficients in the run to one ram.
+fn fittings_k(input: &CircuitInput) -> f64 {
+    input.conditions.fittings_k.unwrap_or_else(|| COUPLER_PAIR_K * (f64::from(input.hose_count_in_series) + 1.0))
 }
 
 fn viscosity(book: &mut Lines, oil: &Oil) -> Result<KinematicViscosity, Unknown> {
@@ -97,15 +145,16 @@ fn viscosity(book: &mut Lines, oil: &Oil) -> Result<KinematicViscosity, Unknown>
     Ok(viscosity)
 }
 
-fn run(
+fn run_loss(
     book: &mut Lines,
+    input: &CircuitInput,
     hose: &Hose,
-    in_series: u32,
     flow: Flow,
     viscosity: KinematicViscosity,
-    density_kg_per_m3: f64,
 ) -> Result<HoseRun, Unknown> {
-    let length = line!(book, L: HoseLength = n_h * l; n_h = f64::from(in_series), l = hose.length; LENGTHS);
+    let density_kg_per_m3 = input.oil.density_kg_per_m3;
+    let length =
+        line!(book, L: HoseLength = n_h * l; n_h = f64::from(input.hose_count_in_series), l = hose.length; LENGTHS);
     // The kernel judges the inputs; the lines then show the same formulas term by term.
     hose_pressure_loss(&HoseFlow {
         flow_m3_per_s: flow.m3_per_s(),
@@ -119,8 +168,22 @@ fn run(
     let reynolds =
         line!(book, Re: f64 = 4.0 / pi * (q / (nu * d)); pi = PI, q = flow, nu = viscosity, d = hose.bore; REYNOLDS);
     let factor = line!(book, f: f64 = churchill(Re, e); Re = reynolds, e = SMOOTH; CHURCHILL);
-    let loss = line!(book, dp: OilPressure = darcy_weisbach(f, L, d, rho, q); f = factor, L = length, d = hose.bore, rho = density_kg_per_m3, q = flow; DARCY);
-    Ok(HoseRun { length, flow, viscosity, reynolds, loss })
+    let friction = line!(book, dp_f: OilPressure = darcy_weisbach(f, L, d, rho, q); f = factor, L = length, d = hose.bore, rho = density_kg_per_m3, q = flow; DARCY);
+    let source = if input.conditions.fittings_k.is_some() { FITTINGS_STATED } else { FITTINGS };
+    let fittings = line!(book, dp_k: OilPressure = fittings(K, d, rho, q); K = fittings_k(input), d = hose.bore, rho = density_kg_per_m3, q = flow; source);
+    let loss = line!(book, dp: OilPressure = dp_f + dp_k; dp_f = friction, dp_k = fittings; WHOLE_RUN);
+    Ok(HoseRun {
+        temperature: input.oil.temperature,
+        length,
+        flow,
+        viscosity,
+        reynolds,
+        region: FlowRegion::of(reynolds),
+        friction_law: FrictionLaw::Churchill1977,
+        friction_loss: friction,
+        fittings_loss: fittings,
+        loss,
+    })
 }
 
 fn log10(x: f64) -> f64 {
@@ -138,4 +201,10 @@ fn darcy_weisbach(factor: f64, length: HoseLength, bore: Length, density_kg_per_
     OilPressure::from_pa(
         factor * (length.m() / bore_m) * (density_kg_per_m3 * velocity_m_per_s * velocity_m_per_s / 2.0),
     )
+}
+
+fn fittings(coefficient: f64, bore: Length, density_kg_per_m3: f64, flow: Flow) -> OilPressure {
+    let bore_m = bore.m();
+    let velocity_m_per_s = flow.m3_per_s() / (PI / 4.0 * bore_m * bore_m);
+    OilPressure::from_pa(coefficient * (density_kg_per_m3 * velocity_m_per_s * velocity_m_per_s / 2.0))
 }

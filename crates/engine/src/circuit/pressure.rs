@@ -1,6 +1,7 @@
 //! Pressures at the points: least to greatest, where to stop, and which point lifts first.
 
-use super::model::{CircuitInput, Part, PointLoad, PointPressure};
+use super::input::{CircuitInput, PointLoad};
+use super::model::{Part, PointPressure, Throttle, UnequalPressures};
 use crate::check::{Lines, Source};
 use crate::defaults::STOP_PRESSURE_FACTOR;
 use crate::line;
@@ -60,6 +61,30 @@ pub(super) fn lift_order(points: &[PointPressure]) -> Vec<String> {
     // To whole pascals: pressures that differ by rounding only keep the order of the points.
     order.sort_by(|a, b| a.pressure.expected.pa().round().total_cmp(&b.pressure.expected.pa().round()));
     order.into_iter().map(|point| point.point.clone()).collect()
+}
+
+/// Which point rises first on one open manifold, and what valves must take; none where pressures are equal.
+///
+/// # Source
+/// Definition, at the expected shares.
+///
+/// # Validity
+/// One model of ram; equal ones are those within 5 % of the lowest (common practice, no source).
+pub(super) fn unequal_pressures(points: &[PointPressure]) -> Option<UnequalPressures> {
+    if !unequal(points) {
+        return None;
+    }
+    let order = lift_order(points);
+    let of = |id: &String| points.iter().find(|point| point.point == *id);
+    let (first, heaviest) = (of(order.first()?)?, of(order.last()?)?);
+    let lacking = |point: &PointPressure| heaviest.pressure.expected - point.pressure.expected;
+    let lighter = points.iter().filter(|point| OilPressure::ZERO < lacking(point));
+    Some(UnequalPressures {
+        first: first.point.clone(),
+        heaviest: heaviest.point.clone(),
+        difference: lacking(first),
+        throttles: lighter.map(|point| Throttle { point: point.point.clone(), pressure: lacking(point) }).collect(),
+    })
 }
 
 /// Cautions about pressures: unequal ones, and stop pressures held down by a rating.

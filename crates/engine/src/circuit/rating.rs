@@ -1,11 +1,13 @@
 //! Pressure at the pump under the greatest load, against the rating of every part.
 
+use super::input::CircuitInput;
 use super::losses::{Loss, Unknown, hose_loss};
-use super::model::{CircuitInput, HoseRun, Part, PointPressure, Stage};
+use super::model::{HoseRun, Part, PointPressure, Stage};
+use super::pump::{Delivery, curve_line, delivery};
 use crate::check::{Check, CheckId, Finding, Line, Lines, Phase, Place, Scenario, Source, Status};
 use crate::line;
 use crate::remark::Caution;
-use ramwright_units::{Flow, OilPressure, Power};
+use ramwright_units::{OilPressure, Power};
 
 const SUM: Source = Source::definition("pressure at the rams + hose loss");
 const CHANGE_OVER: Source = Source::definition(
@@ -13,8 +15,9 @@ const CHANGE_OVER: Source = Source::definition(
 );
 const POWER: Source =
     Source::definition("power = pressure x flow of one pump, given to the oil; the pump's own losses are not included");
+const MOTOR: Source = Source::definition("power of the motor = power given to the oil / efficiency of the pump");
 
-const FRICTION_ONLY: &str = "The hose loss is friction along the hoses only: couplers, valves and bends are not in it, nor the weight of the oil.";
+const NOT_IN_IT: &str = "The loss is that of the hoses and their couplers: other valves and bends are in it only as far as a coefficient is stated for them, and the weight of the oil is not.";
 const IN_TRANSITION: &str = "The flow in the hoses is between laminar and turbulent, where no formula is reliable: the loss may be half as great again. A wider hose or less flow avoids it.";
 const RELIEF: &str = "The pump can exceed the rating of this part: set its relief valve no higher than the least rating before the lift.";
 const ALONE: &str = "The pressure at the rams alone exceeds the rating, before any hose loss.";
@@ -22,14 +25,16 @@ const ALONE: &str = "The pressure at the rams alone exceeds the rating, before a
 /// The greatest pressure at the pump and what led there.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Loaded {
-    /// Which stage raises the load.
-    pub(super) stage: Stage,
+    /// Which stage raises the load, and its flow.
+    pub(super) delivery: Delivery,
     /// The run of hoses at that stage.
     pub(super) run: HoseRun,
     /// The pressure.
     pub(super) pressure: OilPressure,
-    /// Power of one pump.
+    /// Power that one pump gives to the oil.
     pub(super) power: Power,
+    /// Power that its motor needs for that.
+    pub(super) motor: Power,
     transition: bool,
     lines: Vec<Line>,
 }
@@ -41,10 +46,10 @@ pub(super) struct Loaded {
 /// load or hose length grow.
 ///
 /// # Source
-/// Definition; the losses as in [`hose_loss`].
+/// Definition; the losses as in [`hose_loss`]. A pump with a curve delivers where the curve meets the pressure needed.
 ///
 /// # Validity
-/// Flow divides equally over all rams; losses in the hoses only.
+/// Flow divides equally over all rams.
 ///
 /// # Errors
 /// [`Unknown`] where the hose loss is not known.
@@ -52,6 +57,9 @@ pub(super) fn loaded(input: &CircuitInput, governing: &PointPressure) -> Result<
     let pump = &input.pump;
     let at_rams = governing.pressure.greatest;
     let mut lines = Lines(governing.lines.iter().filter(|line| line.symbol.as_str() == "p_great").cloned().collect());
+    if !pump.flow_curve.is_empty() {
+        return by_curve(input, lines, at_rams);
+    }
     let slow = hose_loss(input, pump.flow_slow)?;
     lines.0.extend(slow.lines.iter().cloned());
     match pump.changeover_pressure {
@@ -62,7 +70,8 @@ pub(super) fn loaded(input: &CircuitInput, governing: &PointPressure) -> Result<
         _ => {
             let pressure =
                 line!(&mut lines, p_pump: OilPressure = p_great + dp; p_great = at_rams, dp = slow.run.loss; SUM);
-            Ok(finish(lines, Stage::Slow, pump.flow_slow, pressure, slow.run, slow.in_transition()))
+            let delivery = Delivery { stage: Stage::Slow, flow: pump.flow_slow };
+            Ok(finish(input, lines, delivery, pressure, slow.run, slow.in_transition()))
         }
     }
 }
@@ -80,23 +89,52 @@ fn below_changeover(
     let at_fast = line!(&mut lines, p_fast: OilPressure = p_great + dp; p_great = at_rams, dp = fast.run.loss; SUM);
     let pressure = line!(&mut lines, p_pump: OilPressure = max(p_slow, min(p_fast, p_co)); p_slow = at_slow, p_fast = at_fast, p_co = changeover; CHANGE_OVER);
     let transition = slow.in_transition() || fast.in_transition();
+    let pump = &input.pump;
     if at_fast < changeover {
-        finish(lines, Stage::Fast, input.pump.flow_fast, pressure, fast.run, transition)
+        let delivery = Delivery { stage: Stage::Fast, flow: pump.flow_fast };
+        finish(input, lines, delivery, pressure, fast.run, transition)
     } else {
-        finish(lines, Stage::Slow, input.pump.flow_slow, pressure, slow.run, transition)
+        let delivery = Delivery { stage: Stage::Slow, flow: pump.flow_slow };
+        finish(input, lines, delivery, pressure, slow.run, transition)
     }
 }
 
+fn by_curve(input: &CircuitInput, mut lines: Lines, at_rams: OilPressure) -> Result<Loaded, Unknown> {
+    let delivery = delivery(&input.pump, |flow| Ok(at_rams + hose_loss(input, flow)?.run.loss))?;
+    let loss = hose_loss(input, delivery.flow)?;
+    lines.0.extend(loss.lines.iter().cloned());
+    let pressure = line!(&mut lines, p_pump: OilPressure = p_great + dp; p_great = at_rams, dp = loss.run.loss; SUM);
+    curve_line(&mut lines, &input.pump, pressure);
+    Ok(finish(input, lines, delivery, pressure, loss.run, loss.in_transition()))
+}
+
 fn finish(
+    input: &CircuitInput,
     mut lines: Lines,
-    stage: Stage,
-    pump_flow: Flow,
+    delivery: Delivery,
     pressure: OilPressure,
     run: HoseRun,
     transition: bool,
 ) -> Loaded {
-    let power = line!(&mut lines, P: Power = p_pump * Q_p; p_pump = pressure, Q_p = pump_flow; POWER);
-    Loaded { stage, run, pressure, power, transition, lines: lines.0 }
+    let power = line!(&mut lines, P: Power = p_pump * Q_p; p_pump = pressure, Q_p = delivery.flow; POWER);
+    let motor = line!(&mut lines, P_m: Power = P / eta; P = power, eta = input.conditions.pump_efficiency; MOTOR);
+    Loaded { delivery, run, pressure, power, motor, transition, lines: lines.0 }
+}
+
+/// The worse of two temperatures: what is not known, then the greater pressure.
+pub(super) fn worse(one: Result<Loaded, Unknown>, other: Result<Loaded, Unknown>) -> Result<Loaded, Unknown> {
+    let (one, other) = (one?, other?);
+    // Written so that a pressure that is no number is not passed over.
+    let (mut worse, delivery) = if other.pressure.pa().total_cmp(&one.pressure.pa()).is_gt() {
+        (other, one.delivery)
+    } else {
+        (one, other.delivery)
+    };
+    // The slower of both raises for longer, and the motor is ready for either.
+    if delivery.flow < worse.delivery.flow {
+        worse.delivery = delivery;
+    }
+    Ok(worse)
 }
 
 /// The pressure at the pump against what pump, hose and ram are rated for, one check each.
@@ -142,7 +180,7 @@ fn check(
                 compared
             };
             let mut check = Check::new(&place, finding, Lines(loaded.lines.clone()));
-            check.note.get_or_insert(FRICTION_ONLY.into());
+            check.note.get_or_insert(NOT_IN_IT.into());
             check
         }
         (Ok(_), None) => Check::new(&place, Finding::missing(["circuit/hose"]), Lines::default()),
@@ -178,10 +216,10 @@ pub(super) fn cautions(input: &CircuitInput, loaded: &Result<Loaded, Unknown>) -
             if loaded.transition {
                 cautions.push(Caution::new("hose_flow_transition", IN_TRANSITION));
             }
-            if input.pump.power.is_some_and(|motor| motor < loaded.power) {
+            if input.pump.power.is_some_and(|motor| motor < loaded.motor) {
                 cautions.push(Caution::new(
                     "motor_power",
-                    "At the greatest pressure the pump gives the oil more power than its motor is stated to have: it slows down, stalls or trips. Use a stronger pump or share the load between pumps.",
+                    "At the greatest pressure the pump needs more power than its motor is stated to have: it slows down, stalls or trips. Use a stronger pump or share the load between pumps.",
                 ));
             }
         }

@@ -9,10 +9,10 @@ pub use sequence::{EndByEnd, HowItGoes, sequence_lift};
 use crate::EngineError;
 use crate::catalogue::{Hose, Pump};
 use crate::check::{Check, CheckId};
-use crate::circuit::{CircuitAssessment, CircuitInput, Oil, PointLoad, assess_circuit};
+use crate::circuit::{CircuitAssessment, CircuitConditions, CircuitInput, Lift, Oil, PointLoad, assess_circuit};
 use crate::effort::Effort;
 use crate::force::CycleTimes;
-use crate::load::{LoadCase, LoadShares, Task};
+use crate::load::{LoadCase, LoadShares, Sharing, Task};
 use crate::packing_lift::PackingSequence;
 use crate::ram::Ram;
 use crate::settings::Settings;
@@ -20,6 +20,7 @@ use crate::size::{SizeInput, Sizing, size_ram_set};
 use crate::verify::{Judged, RamSet, Verdict, Verification, VerifyInput, verify_ram_set};
 use ramwright_units::{Length, OilPressure};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use utoipa::ToSchema;
 
 /// Pumps, hoses and oil.
@@ -35,6 +36,8 @@ pub struct CircuitChoice {
     pub hose_count_in_series: u32,
     /// The oil.
     pub oil: Oil,
+    /// What else is known of the circuit.
+    pub conditions: CircuitConditions,
 }
 
 /// What a lift plan is made from.
@@ -187,17 +190,42 @@ pub fn circuit_input(
         .collect();
     let (extension, approach) = extension_and_approach(&verify.case, ram, &verify.settings, sequence)?;
     Ok(CircuitInput {
+        task: verify.case.task,
         ram: ram.clone(),
         working_area,
         points,
         extension,
         approach,
+        lifts: sequence.map_or_else(Vec::new, lifts),
         pump: choice.pump.clone(),
         hose: choice.hose.clone(),
         hose_count_in_series: choice.hose_count_in_series,
         oil: choice.oil,
         pumps: choice.pumps,
+        level_tolerance: level_tolerance(verify),
+        conditions: choice.conditions,
     })
+}
+
+/// Within which height difference the points must be held: that of the settings, or the band that the shares rest on.
+fn level_tolerance(verify: &VerifyInput) -> Length {
+    let band = match &verify.case.sharing {
+        Sharing::Placed(placed) => placed.level_band,
+        _ => None,
+    };
+    band.map_or(verify.settings.level_tolerance, |band| band.min(verify.settings.level_tolerance))
+}
+
+/// The raises of a sequence: in each packing lift what the farthest ram extends, all of it as under load.
+fn lifts(sequence: &PackingSequence) -> Vec<Lift> {
+    let mut extensions: BTreeMap<u32, Length> = BTreeMap::new();
+    for step in &sequence.steps {
+        let farthest = step.at.iter().map(|at| at.extension.greatest).fold(Length::ZERO, Length::max);
+        let known = extensions.entry(step.cycle).or_insert(Length::ZERO);
+        *known = known.max(farthest);
+    }
+    let raised = extensions.into_values().filter(|extension| Length::ZERO < *extension);
+    raised.map(|extension| Lift { extension, approach: Length::ZERO }).collect()
 }
 
 /// What a ram extends in its greatest raise, and the part of it before contact.

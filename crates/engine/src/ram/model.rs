@@ -95,10 +95,18 @@ pub struct Ram {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub side_load_limit_ratio: Option<f64>,
-    /// Force of the return spring at full extension.
+    /// Force of the return spring at full extension, the friction of the seals taken off.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub return_force: Option<Force>,
+    /// Force of the return spring at zero extension, the friction of the seals taken off.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub return_preload: Option<Force>,
+    /// Mass of the plunger and of what it carries, which helps to retract an upright ram.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub plunger_mass: Option<PieceMass>,
     /// Mass of one ram.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -145,6 +153,8 @@ pub(crate) mod tests {
             saddle_tilt_limit: Some(Angle::from_deg(4.0)),
             side_load_limit_ratio: Some(0.03),
             return_force: None,
+            return_preload: None,
+            plunger_mass: None,
             mass: Some(PieceMass::from_kg(40.0)),
             stock: Some(8),
             day_rate: None,

@@ -153,8 +153,54 @@ fn call(name: &str, arguments: &[f64]) -> Option<f64> {
             let velocity = 4.0 * q / (std::f64::consts::PI * d * d);
             f * l / d * rho * velocity * velocity / 2.0
         }
+        ("fittings", [k, d, rho, q]) => k * rho * velocity_pressure(*q, *d),
+        ("compression", [v, p, k]) => v * libm::expm1(p / k),
+        ("loss_of_run", [q, nu, l, d, rho, k]) => loss_of_run(*q, &[*nu, *l, *d, *rho, *k]),
+        ("mean_flow", [from, to, run @ ..]) => mean_flow(*from, *to, run),
         _ => return None,
     })
+}
+
+/// `v^2 / 2` of a flow in a bore.
+fn velocity_pressure(q: f64, d: f64) -> f64 {
+    let velocity = 4.0 * q / (std::f64::consts::PI * d * d);
+    velocity * velocity / 2.0
+}
+
+/// Friction and fittings of a run of viscosity, length, bore, density and loss coefficient.
+fn loss_of_run(q: f64, run: &[f64]) -> f64 {
+    let &[nu, l, d, rho, k] = run else { return f64::NAN };
+    let f = churchill(4.0 * q / (std::f64::consts::PI * nu * d), 0.0);
+    (f * l / d + k) * rho * velocity_pressure(q, d)
+}
+
+/// The flow that a pressure drives, by halving.
+fn driven(p: f64, run: &[f64]) -> f64 {
+    let (mut low, mut high) = (-80.0_f64, 20.0_f64);
+    for _ in 0..120 {
+        let middle = f64::midpoint(low, high);
+        // Too small a flow overflows the friction factor, and is too small.
+        if loss_of_run(libm::exp(middle), run) > p {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    libm::exp(low)
+}
+
+/// The rule as the line's source prints it: Simpson's in 64 intervals of `ln p`.
+fn mean_flow(from: f64, to: f64, run: &[f64]) -> f64 {
+    let (low, high) = (from.min(to), from.max(to));
+    let width = libm::log1p((high - low) / low);
+    let node = |i: i32| {
+        let p = low * libm::exp(width * f64::from(i) / 64.0);
+        p / driven(p, run)
+    };
+    let inner: f64 = (1..64).map(|i| if i % 2 == 1 { 4.0 } else { 2.0 } * node(i)).sum();
+    let resistance = (node(0) + inner + node(64)) / 192.0;
+    let log_mean = if width > 0.0 { low * libm::expm1(width) / width } else { low };
+    log_mean / resistance
 }
 
 /// The formula as the line's source prints it: Churchill 1977, Chemical Engineering, 7 November, pp. 91-92.

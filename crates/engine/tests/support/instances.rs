@@ -128,6 +128,8 @@ impl Instance {
             saddle_tilt_limit: None,
             side_load_limit_ratio: None,
             return_force: None,
+            return_preload: None,
+            plunger_mass: None,
             mass: None,
             stock: Some(100),
             day_rate: None,

@@ -2,7 +2,7 @@
 
 use super::{kn, mm};
 use ramwright_engine::catalogue::{Drive, Hose, Packing, PackingForm, PackingMaterial, PackingUse, Pump};
-use ramwright_engine::circuit::Oil;
+use ramwright_engine::circuit::{CircuitConditions, Oil};
 use ramwright_engine::plan::CircuitChoice;
 use ramwright_engine::ram::{Action, Material, Ram};
 use ramwright_engine::support::{En338Class, NdsSpecies};
@@ -34,6 +34,8 @@ pub(crate) fn ram(id: &str, area_cm2: f64, stroke_mm: f64, closed_mm: f64) -> Ra
         saddle_tilt_limit: None,
         side_load_limit_ratio: Some(0.05),
         return_force: None,
+        return_preload: None,
+        plunger_mass: None,
         mass: Some(PieceMass::from_kg(area_cm2 * (stroke_mm + closed_mm) * 0.002)),
         stock: Some(12),
         day_rate: Some(area_cm2 * 0.3),
@@ -94,7 +96,11 @@ pub(crate) fn pump() -> Pump {
         flow_fast: Flow::from_l_per_min(6.0),
         changeover_pressure: Some(OilPressure::from_bar(90.0)),
         flow_slow: Flow::from_l_per_min(1.1),
-        usable_oil: OilVolume::from_l(18.0),
+        flow_curve: Vec::new(),
+        stroke_volume_fast: None,
+        stroke_volume_slow: None,
+        usable_oil: OilVolume::from_l(25.0),
+        reservoir: None,
         power: Some(Power::from_kw(1.5)),
         outlets: Some(4),
         mass: None,
@@ -110,6 +116,7 @@ pub(crate) fn hose() -> Hose {
         bore: mm(6.0),
         length: HoseLength::from_m(7.5),
         rated_pressure: OilPressure::from_bar(720.0),
+        swelling: None,
         mass: None,
         stock: Some(20),
         day_rate: None,
@@ -123,10 +130,24 @@ pub(crate) fn oil() -> Oil {
         viscosity_40: KinematicViscosity::from_mm2_per_s(32.0),
         viscosity_100: KinematicViscosity::from_mm2_per_s(5.4),
         temperature: Temperature::from_k(288.15),
+        coldest: None,
         density_kg_per_m3: 870.0,
+        bulk_modulus: None,
     }
 }
 
+/// A pump at the height of the rams, with its efficiency.
+pub(crate) fn conditions() -> CircuitConditions {
+    CircuitConditions { fittings_k: None, back_pressure: OilPressure::ZERO, flow_division: None, pump_efficiency: 0.75 }
+}
+
 pub(crate) fn circuit() -> CircuitChoice {
-    CircuitChoice { pump: pump(), pumps: 1, hose: Some(hose()), hose_count_in_series: 2, oil: oil() }
+    CircuitChoice {
+        pump: pump(),
+        pumps: 1,
+        hose: Some(hose()),
+        hose_count_in_series: 2,
+        oil: oil(),
+        conditions: conditions(),
+    }
 }

@@ -30,8 +30,9 @@ pub(super) fn write(page: &mut Page, circuit: &CircuitAssessment, request: &Valu
         ));
     }
     pump(page, circuit, units);
+    retract(page, circuit, units);
     let rows: Vec<String> = circuit.bill.iter().map(|row| format!("{} x {}", row.total, word(&row.item))).collect();
-    page.under(&format!("Needed beside rams and pumps: {}.", rows.join(", ")));
+    page.under(&format!("Needed beside the rams: {}.", rows.join(", ")));
 }
 
 fn pump(page: &mut Page, circuit: &CircuitAssessment, units: Profile) {
@@ -40,20 +41,56 @@ fn pump(page: &mut Page, circuit: &CircuitAssessment, units: Profile) {
     page.under(&format!("Greatest pressure at the pump {pressure}; power into the oil of one pump {power}."));
     if let Some(run) = &circuit.hose_run {
         page.under(&format!(
-            "Hose run of {} to each ram: {} at {}, loss {} (Reynolds number {}).",
+            "Hose run of {} to each ram: {} at {} and {}, loss {} ({} flow, Reynolds number {}).",
             quantity(run.length, units),
             quantity(run.flow, units),
+            quantity(run.temperature, units),
             quantity(run.viscosity, units),
             quantity(run.loss, units),
+            word(&run.region),
             figures(run.reynolds)
         ));
     }
+    if let Some(window) = &circuit.relief_window {
+        page.under(&format!(
+            "Relief valve: set it to {}, between {} and {}.",
+            quantity(window.recommended, units),
+            quantity(window.from, units),
+            quantity(window.to, units)
+        ));
+    }
     page.under(&format!(
-        "Oil of the greatest raise {} of {} that may be drawn.",
+        "Oil of the greatest raise {} of {} that may be drawn, {} of it in the rams. {}",
+        quantity(circuit.oil.needed, units),
+        quantity(circuit.usable_oil, units),
         quantity(circuit.oil_per_raise, units),
-        quantity(circuit.usable_oil, units)
+        circuit.oil.not_included
     ));
     times(page, &circuit.times, units);
+}
+
+/// How the rams come back, and what would be quicker.
+fn retract(page: &mut Page, circuit: &CircuitAssessment, units: Profile) {
+    let found = &circuit.retract;
+    page.under(&format!("Retracting, oil at {}: {}", quantity(found.temperature, units), found.text));
+    if let Some(sequence) = &circuit.sequence_times {
+        let retract = sequence.retract.map_or_else(
+            || "time to retract not known or by hand".to_owned(),
+            |time| format!("{} to retract", quantity(time, units)),
+        );
+        page.under(&format!(
+            "Over {}: {} through the pumps, {} to raise, {retract}.",
+            counted(sequence.cycles.len(), "packing lift", "packing lifts"),
+            quantity(sequence.oil, units),
+            quantity(sequence.raise, units)
+        ));
+    }
+    if let Some(strokes) = &circuit.pump_strokes {
+        page.under(&format!("Strokes of each hand pump in the greatest raise: {}.", figures(strokes.total)));
+    }
+    for advice in &circuit.advice {
+        page.under(advice.text.as_str());
+    }
 }
 
 fn times(page: &mut Page, times: &RaiseTimes, units: Profile) {

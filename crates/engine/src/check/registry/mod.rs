@@ -1,5 +1,6 @@
 //! Every check with what it rests on: the one list that verification, `GET /v1/basis` and the documentation read.
 
+mod circuit;
 mod load;
 mod ram;
 mod set;
@@ -142,12 +143,16 @@ impl CheckId {
         Self::RamLost,
         Self::PointLost,
         Self::PumpPressure,
+        Self::ReliefSetting,
         Self::OilVolume,
+        Self::OilReturn,
+        Self::LevelControl,
     ];
 
     fn entry(self) -> Entry {
         load::entry(self)
             .or_else(|| set::entry(self))
+            .or_else(|| circuit::entry(self))
             .or_else(|| ram::entry(self))
             .unwrap_or_else(|| support::entry(self))
     }

@@ -76,26 +76,6 @@ pub(super) fn entry(id: CheckId) -> Option<Entry> {
         )
         .tested("each point lost in turn, by statics", "validate_each_point_lost_by_statics")
         .supplementary(),
-        CheckId::PumpPressure => Entry::new(
-            "The pressure of the pump stays within every rating",
-            "p_ram + losses <= rated pressure of pump, hose and ram",
-            Source::definition("pressure at the rams + losses <= rated pressure of pump, hose and ram"),
-            "Losses by Darcy and Weisbach with Churchill's friction factor (1977).",
-        )
-        .tested(
-            "hose rows recomputed with the library fluids (laminar, 3.34288 bar at 2 L/min)",
-            "validate_hose_row_reaches_the_pump_pressure",
-        ),
-        CheckId::OilVolume => Entry::new(
-            "There is enough oil",
-            "sum of effective area x extension <= usable oil",
-            Source::definition("sum of effective area x extension <= usable oil"),
-            "Swelling of hoses and compression of the oil not included.",
-        )
-        .tested(
-            "bore 130 mm, stroke 150 mm, four rams: 7.963937 L (computed, definition)",
-            "validate_oil_volume_and_force",
-        ),
         _ => return None,
     })
 }

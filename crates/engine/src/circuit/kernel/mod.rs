@@ -2,6 +2,8 @@
 //!
 //! Typed quantities stay in the modules above; here they have been unwrapped.
 
+pub(crate) mod compression;
 pub(crate) mod friction;
 pub(crate) mod hose;
+pub(crate) mod run;
 pub(crate) mod viscosity;

@@ -1,11 +1,15 @@
 //! The circuit as a whole, from its public function.
 
+mod conditions;
+mod properties;
+mod retract;
+
 use super::kernel::hose::{HoseFlow, hose_pressure_loss};
 use super::*;
 use crate::catalogue::{Drive, Hose, Pump};
 use crate::check::{Check, CheckId, Status};
+use crate::load::Task;
 use crate::ram::{Action, Material, Ram};
-use proptest::prelude::*;
 use ramwright_units::{
     Area, Flow, Force, HoseLength, In, KinematicViscosity, Length, OilPressure, OilVolume, Power, Profile, Range,
     Temperature,
@@ -35,6 +39,8 @@ fn ram() -> Ram {
         saddle_tilt_limit: None,
         side_load_limit_ratio: None,
         return_force: None,
+        return_preload: None,
+        plunger_mass: None,
         mass: None,
         stock: None,
         day_rate: None,
@@ -50,7 +56,11 @@ fn pump() -> Pump {
         flow_fast: Flow::from_l_per_min(10.0),
         changeover_pressure: Some(OilPressure::from_bar(80.0)),
         flow_slow: Flow::from_l_per_min(2.0),
+        flow_curve: Vec::new(),
+        stroke_volume_fast: None,
+        stroke_volume_slow: None,
         usable_oil: OilVolume::from_l(10.0),
+        reservoir: None,
         power: Some(Power::from_kw(3.0)),
         outlets: None,
         mass: None,
@@ -66,6 +76,7 @@ fn hose() -> Hose {
         bore: Length::from_mm(6.35),
         length: HoseLength::from_m(5.0),
         rated_pressure: OilPressure::from_bar(720.0),
+        swelling: None,
         mass: None,
         stock: None,
         day_rate: None,
@@ -86,6 +97,8 @@ fn load(point: &str, rams: u32, expected_kn: f64) -> PointLoad {
 /// One pump, rams of bore 130 mm, 46 mm2/s at 40 degrees Celsius, two hoses of 5 m in series.
 fn circuit(points: Vec<PointLoad>) -> CircuitInput {
     CircuitInput {
+        task: Task::Raise,
+        lifts: Vec::new(),
         working_area: ram().effective_area,
         ram: ram(),
         points,
@@ -98,9 +111,18 @@ fn circuit(points: Vec<PointLoad>) -> CircuitInput {
             viscosity_40: KinematicViscosity::from_mm2_per_s(46.0),
             viscosity_100: KinematicViscosity::from_mm2_per_s(6.8),
             temperature: celsius(40.0),
+            coldest: None,
             density_kg_per_m3: 870.0,
+            bulk_modulus: None,
         },
         pumps: 1,
+        level_tolerance: Length::from_mm(10.0),
+        conditions: CircuitConditions {
+            fittings_k: Some(0.0),
+            back_pressure: OilPressure::ZERO,
+            flow_division: None,
+            pump_efficiency: 0.75,
+        },
     }
 }
 
@@ -131,9 +153,10 @@ fn codes(assessment: &CircuitAssessment) -> Vec<&str> {
 fn validate_oil_volume_and_force() {
     let found = assess_circuit(&four_points(929.126));
     near(found.oil_per_raise.l(), 7.963_937, 1e-7);
+    near(found.oil.rams.l(), 7.963_937, 1e-7);
     near(found.points[0].pressure.expected.bar(), 700.0, 1e-6);
     let oil = found.checks.iter().find(|check| check.id == CheckId::OilVolume).unwrap();
-    near(oil.utilisation.unwrap(), 0.796_393_7, 1e-7);
+    near(oil.utilisation.unwrap(), found.oil.needed.l() / 10.0, 1e-12);
     assert_eq!(oil.status, Status::Pass);
 }
 
@@ -250,15 +273,18 @@ fn verify_transition_is_a_caution() {
 fn verify_stages_and_times() {
     let seconds = |litres: f64, l_per_min: f64| 60.0 * litres / l_per_min;
     let four_rams_l = |mm: f64| 4.0 * AREA_CM2 * mm / 1e4;
-    let heavy = assess_circuit(&four_points(600.0)).times;
+    let beside_l = |found: &CircuitAssessment| found.oil.compression.l();
+    let heavy = assess_circuit(&four_points(600.0));
+    let beside = beside_l(&heavy);
+    let heavy = heavy.times;
     assert_eq!((heavy.approach_flow.stage, heavy.load_flow.stage), (Stage::Fast, Stage::Slow));
     near(heavy.approach.s(), seconds(four_rams_l(30.0), 10.0), 1e-12);
-    near(heavy.under_load.s(), seconds(four_rams_l(120.0), 2.0), 1e-12);
+    near(heavy.under_load.s(), seconds(four_rams_l(120.0) + beside, 2.0), 1e-12);
     near(heavy.total.s(), heavy.approach.s() + heavy.under_load.s(), 1e-12);
     // 60 kN x 1.1 on each is 49.7 bar; the fast flow's loss keeps the pump below 80 bar.
     let light = assess_circuit(&four_points(60.0));
     assert_eq!(light.times.load_flow.stage, Stage::Fast);
-    near(light.times.under_load.s(), seconds(four_rams_l(120.0), 10.0), 1e-12);
+    near(light.times.under_load.s(), seconds(four_rams_l(120.0) + beside_l(&light), 10.0), 1e-12);
     let mut unknown = four_points(60.0);
     unknown.hose = None;
     assert_eq!(assess_circuit(&unknown).times.load_flow.stage, Stage::Slow);
@@ -310,7 +336,7 @@ fn verify_oil_short_and_nearly_short() {
     };
     assert_eq!(status(7.9), Status::Fail);
     assert_eq!(status(8.5), Status::Caution);
-    assert_eq!(status(9.0), Status::Pass);
+    assert_eq!(status(9.5), Status::Pass);
 }
 
 #[test]
@@ -319,12 +345,12 @@ fn verify_bill_and_outlets() {
     input.pump.outlets = Some(2);
     let found = assess_circuit(&input);
     let totals: Vec<_> = found.bill.iter().map(|row| row.total).collect();
-    assert_eq!(totals, [3, 3, 3, 6, 9]);
+    assert_eq!(totals, [3, 3, 3, 6, 9, 1, 1]);
     assert!(codes(&found).contains(&"outlets"));
     input.ram.action = Action::DoubleActing;
     input.pumps = 2;
     let found = assess_circuit(&input);
-    assert_eq!(found.bill.iter().map(|row| row.per_ram).collect::<Vec<_>>(), [1, 1, 1, 4, 6]);
+    assert_eq!(found.bill.iter().map(|row| row.per_ram).collect::<Vec<_>>(), [1, 1, 1, 4, 6, 0]);
     assert!(!codes(&found).contains(&"outlets"));
 }
 
@@ -334,86 +360,5 @@ fn verify_an_answer_is_read_again() {
     let text = serde_json::to_string(&In(Profile::Metric, &found)).unwrap();
     let back: CircuitAssessment = serde_json::from_str(&text).unwrap();
     near(back.pump_pressure.unwrap().pa(), found.pump_pressure.unwrap().pa(), 1e-12);
-    assert_eq!(back.checks.len(), 4);
-}
-
-fn any_circuit() -> impl Strategy<Value = CircuitInput> {
-    (proptest::collection::vec((1_u32..4, 5.0..900.0), 1..5), 0.2..4.0, 1.0..6.0, -10.0..60.0, any::<bool>()).prop_map(
-        |(points, slow, times_fast, temperature, two_stage)| {
-            let points = points.iter().enumerate().map(|(i, (n, kn))| load(&i.to_string(), *n, *kn)).collect();
-            let mut input = circuit(points);
-            input.pump.flow_slow = Flow::from_l_per_min(slow);
-            input.pump.flow_fast = Flow::from_l_per_min(slow * times_fast);
-            input.pump.changeover_pressure = two_stage.then_some(OilPressure::from_bar(150.0));
-            input.oil.temperature = celsius(temperature);
-            input
-        },
-    )
-}
-
-fn pump_pa(input: &CircuitInput) -> f64 {
-    assess_circuit(input).pump_pressure.unwrap().pa()
-}
-
-proptest! {
-    #[test]
-    fn verify_longer_hose_never_lowers_pump_pressure(input in any_circuit(), more in 1_u32..5) {
-        let longer = CircuitInput { hose_count_in_series: input.hose_count_in_series + more, ..input.clone() };
-        prop_assert!(pump_pa(&input) <= pump_pa(&longer));
-    }
-
-    /// As long as the flow is laminar: towards the transition less viscous oil can lose more.
-    #[test]
-    fn verify_colder_oil_never_lowers_pump_pressure(input in any_circuit(), colder in 0.1_f64..10.0) {
-        let fast_reynolds = assess_circuit(&CircuitInput {
-            pump: Pump { flow_slow: input.pump.flow_fast, ..input.pump.clone() },
-            ..input.clone()
-        }).hose_run.unwrap().reynolds;
-        prop_assume!(fast_reynolds < 2000.0);
-        let mut cold = input.clone();
-        cold.oil.temperature = input.oil.temperature - Temperature::from_k(colder);
-        prop_assert!(pump_pa(&input) <= pump_pa(&cold));
-    }
-
-    #[test]
-    fn verify_more_load_never_lowers_a_pressure(input in any_circuit(), factor in 1.0_f64..3.0) {
-        let mut heavier = input.clone();
-        for point in &mut heavier.points {
-            let share = point.share;
-            point.share = Range::new(share.least * factor, share.expected * factor, share.greatest * factor);
-        }
-        prop_assert!(pump_pa(&input) <= pump_pa(&heavier));
-        let (light, heavy) = (assess_circuit(&input), assess_circuit(&heavier));
-        for (light, heavy) in light.points.iter().zip(&heavy.points) {
-            prop_assert!(light.pressure.greatest <= heavy.pressure.greatest);
-            prop_assert!(light.stop_pressure <= heavy.stop_pressure);
-        }
-        prop_assert!(light.times.total <= heavy.times.total);
-    }
-
-    /// The pump's pressure is never below that of any ram, and the stop pressure never above a rating.
-    #[test]
-    fn verify_bounds(input in any_circuit()) {
-        let found = assess_circuit(&input);
-        for point in &found.points {
-            prop_assert!(point.pressure.greatest <= found.pump_pressure.unwrap());
-            prop_assert!(point.stop_pressure <= OilPressure::from_bar(700.0));
-        }
-        prop_assert_eq!(&found, &assess_circuit(&input));
-    }
-
-    #[test]
-    fn verify_any_float_gives_an_answer(v in any::<[f64; 8]>(), rams in any::<u32>(), pumps in any::<u32>()) {
-        let mut input = four_points(v[0]);
-        input.points[0].rams = rams;
-        input.pumps = pumps;
-        input.extension = Length::from_m(v[1]);
-        input.oil.density_kg_per_m3 = v[2];
-        input.oil.temperature = Temperature::from_k(v[3]);
-        input.pump.changeover_pressure = Some(OilPressure::from_pa(v[4]));
-        input.pump.flow_fast = Flow::from_m3_per_s(v[5]);
-        input.ram.effective_area = Area::from_m2(v[6]);
-        input.hose.as_mut().unwrap().bore = Length::from_m(v[7]);
-        prop_assert_eq!(assess_circuit(&input).checks.len(), 4);
-    }
+    assert_eq!(back.checks.len(), 7);
 }
