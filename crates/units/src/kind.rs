@@ -110,6 +110,6 @@ mod tests {
                 assert_eq!(kind.unit(profile).unwrap().dimension, kind.dimension(), "{kind:?}");
             }
         }
-        assert_eq!(Kind::all().count(), 22);
+        assert_eq!(Kind::all().count(), 23);
     }
 }
