@@ -32,7 +32,7 @@ pub struct StrokeTime {
 
 /// Speeds and times of one cycle, without pauses and handling.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct CycleTimes {
+pub struct FrameCycle {
     /// Out to the work.
     pub approach: StrokeTime,
     /// The work.
@@ -63,7 +63,7 @@ pub struct CycleTimes {
 ///
 /// # Errors
 /// [`ForceError`]: no ram, no area, no flow, or a length below zero.
-pub fn cycle_times(rams: u32, approach: Stroke, work: Stroke, back: Option<Stroke>) -> Result<CycleTimes, ForceError> {
+pub fn cycle_times(rams: u32, approach: Stroke, work: Stroke, back: Option<Stroke>) -> Result<FrameCycle, ForceError> {
     let mut lines = Lines::default();
     let book = &mut lines;
     let approach = stroke_time(book, rams, &approach, "approach")?;
@@ -75,7 +75,7 @@ pub fn cycle_times(rams: u32, approach: Stroke, work: Stroke, back: Option<Strok
     if total.is_some_and(|total| !total.s().is_finite()) {
         return Err(ForceError::NotComputable);
     }
-    Ok(CycleTimes { approach, work, back, total, lines: lines.0 })
+    Ok(FrameCycle { approach, work, back, total, lines: lines.0 })
 }
 
 fn stroke_time(

@@ -15,7 +15,7 @@ mod straightening;
 mod tests;
 
 pub use air_bending::{AirBending, DieKind, GREATEST_OPENING, LEAST_EDGE_OPENING, LEAST_V_OPENING, air_bending};
-pub use cycle::{CycleTimes, Stroke, StrokeTime, cycle_times};
+pub use cycle::{FrameCycle, Stroke, StrokeTime, cycle_times};
 pub use error::ForceError;
 pub use estimate::{EstimateMethod, ForceEstimate, Work, estimate, hub_bore};
 pub use fit::{

@@ -2,7 +2,7 @@
 
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Source};
 use crate::circuit::{CircuitAssessment, CircuitInput};
-use crate::force::{CycleTimes, Stroke, cycle_times};
+use crate::force::{FrameCycle, Stroke, cycle_times};
 use crate::line;
 use crate::load::{LoadCase, Task};
 use crate::ram::Action;
@@ -12,7 +12,7 @@ use ramwright_units::{Area, Flow, Length, OilVolume};
 ///
 /// A ram that presses goes out and works on its full bore; one that pulls goes out on its full bore and works on its annulus.
 /// A double-acting ram goes back on its annulus at the flow of the approach.
-pub(super) fn cycle(case: &LoadCase, job: &CircuitInput, found: &CircuitAssessment) -> Option<CycleTimes> {
+pub(super) fn cycle(case: &LoadCase, job: &CircuitInput, found: &CircuitAssessment) -> Option<FrameCycle> {
     let (fast, slow) = (found.times.approach_flow.flow, found.times.load_flow.flow);
     let full = job.ram.effective_area;
     let annulus = job.ram.annulus_area.filter(|_| job.ram.action == Action::DoubleActing);

@@ -11,7 +11,7 @@ use crate::catalogue::{Hose, Pump};
 use crate::check::{Check, CheckId};
 use crate::circuit::{CircuitAssessment, CircuitConditions, CircuitInput, Lift, Oil, PointLoad, assess_circuit};
 use crate::effort::Effort;
-use crate::force::CycleTimes;
+use crate::force::FrameCycle;
 use crate::load::{LoadCase, LoadShares, Sharing, Task};
 use crate::packing_lift::PackingSequence;
 use crate::ram::Ram;
@@ -84,7 +84,7 @@ pub struct LiftPlan {
     /// In a machine frame: speeds and times of one cycle, if a pump was stated and the areas of the rams are known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
-    pub cycle: Option<CycleTimes>,
+    pub cycle: Option<FrameCycle>,
     /// Checks that stand in no part above, since the part was not made (a circuit that was not stated) or does not make them.
     pub open_checks: Vec<Check>,
 }
