@@ -312,10 +312,14 @@ fn verify_a_pull_begins_extended() {
 fn verify_a_pull_counts_the_oil_that_takes_it_out() {
     let mut request = example("hub_pull");
     let found = |request: &Value| {
-        let checks = plan(request).result.open_checks;
+        let checks = plan(request).result.circuit.unwrap().checks;
         checks.iter().find(|check| check.id == CheckId::OilVolume).unwrap().status
     };
     assert_eq!(found(&request), Status::Pass);
+    // Two bores of 190.6 cm2 out by 137 mm take 5.222 L, more than the annulus takes on the whole way; compression comes on top.
+    let checks = plan(&request).result.circuit.unwrap().checks;
+    let demand = checks.iter().find(|check| check.id == CheckId::OilVolume).unwrap().demand.unwrap();
+    assert!(5.222e-3 < demand.value_si && demand.value_si < 5.6e-3, "{demand:?}");
     request["circuit"]["pump"] = json!("wren-01");
     request["circuit"]["pumps"] = json!(1);
     assert_eq!(found(&request), Status::Fail);

@@ -118,6 +118,11 @@ impl CircuitInput {
         self.working_area
     }
 
+    /// Area of one ram that the oil fills on its way to the work: the full bore, also of a ram that goes out before it pulls.
+    pub(super) fn approach_area(&self) -> Area {
+        self.ram.effective_area
+    }
+
     /// The circuit with its oil at each temperature that counts: as stated, and the coldest.
     pub(super) fn at_each_temperature(&self) -> Vec<Self> {
         let at = |temperature| Self { oil: Oil { temperature, ..self.oil }, ..self.clone() };

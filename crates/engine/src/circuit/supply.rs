@@ -6,6 +6,7 @@ use super::model::OilBudget;
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Source};
 use crate::defaults::BULK_MODULUS_FOR_VOLUMES;
 use crate::line;
+use crate::load::Task;
 use crate::ram::Action;
 use crate::remark::Caution;
 use crate::text::Text;
@@ -16,6 +17,9 @@ use std::f64::consts::PI;
 const OIL_OF_PRACTICE: f64 = 0.90;
 
 const OIL: Source = Source::definition("oil = number of rams x effective area x extension");
+const OIL_OF_A_PULL: Source = Source::definition(
+    "out on the full bore before the pull, or the annulus over the whole way if that is more; what the annulus gives back meanwhile is not counted",
+);
 const IN_HOSES: Source = Source::definition("oil in the runs to the rams: pi d^2 / 4 x length, one run to each ram");
 const COMPRESSION: Source = Source::definition(
     "oil that is needed because oil gives way: V (exp(p / K) - 1), the bulk modulus K taken as constant; K is 1.4 GPa where none is stated, the soft end of what is found for mineral oil (from memory)",
@@ -60,7 +64,7 @@ pub(super) struct Supply {
 pub(super) fn oil(input: &CircuitInput, pressure: OilPressure) -> Supply {
     let mut lines = Lines::default();
     let book = &mut lines;
-    let rams = line!(book, V: OilVolume = n * A * s; n = input.rams(), A = input.area(), s = input.extension; OIL);
+    let rams = in_rams(book, input);
     let hoses = in_hoses(book, input);
     let modulus = input.oil.bulk_modulus.unwrap_or(BULK_MODULUS_FOR_VOLUMES);
     let compression = line!(book, V_c: OilVolume = compression(V + V_h, p, K); V = rams, V_h = hoses, p = pressure, K = modulus; COMPRESSION);
@@ -87,6 +91,18 @@ pub(super) fn oil(input: &CircuitInput, pressure: OilPressure) -> Supply {
     let (returns, back) = oil_return(input, needed, usable);
     let budget = OilBudget { rams, compression, swelling, needed, returns, not_included };
     Supply { budget, usable, checks: [check, back] }
+}
+
+/// Oil that all rams take in; one that pulls goes out on its full bore before, and may need more for that than for the pull.
+fn in_rams(book: &mut Lines, input: &CircuitInput) -> OilVolume {
+    match input.task {
+        Task::Raise | Task::Press => {
+            line!(book, V: OilVolume = n * A * s; n = input.rams(), A = input.area(), s = input.extension; OIL)
+        }
+        Task::Pull => {
+            line!(book, V: OilVolume = max(n * A_f * a, n * A * s); n = input.rams(), A_f = input.approach_area(), a = input.approach, A = input.area(), s = input.extension; OIL_OF_A_PULL)
+        }
+    }
 }
 
 /// Oil in the runs to all rams; none where no hose is stated.
@@ -123,7 +139,9 @@ fn oil_return(input: &CircuitInput, needed: OilVolume, usable: OilVolume) -> (Oi
         (Action::DoubleActing, Some(annulus)) => input.ram.effective_area.min(annulus),
         _ => Area::ZERO,
     };
-    let returns = line!(book, V_r: OilVolume = max(V_n - n * A_t * s, V_0); V_n = needed, n = input.rams(), A_t = refilled, s = input.extension, V_0 = OilVolume::ZERO; RETURN);
+    // A ram that pulls goes back no farther than it went out.
+    let way = if input.task == Task::Pull { input.approach } else { input.extension };
+    let returns = line!(book, V_r: OilVolume = max(V_n - n * A_t * s, V_0); V_n = needed, n = input.rams(), A_t = refilled, s = way, V_0 = OilVolume::ZERO; RETURN);
     let finding = match input.pump.reservoir {
         None => Finding::missing(["pump/reservoir"]),
         Some(reservoir) => {

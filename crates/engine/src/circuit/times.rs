@@ -65,7 +65,7 @@ pub(super) fn raise(input: &CircuitInput, lift: Lift, deliveries: &Deliveries, b
     let approach_flow = line!(book, Q_a: Flow = n_p * Q_p; n_p = pumps, Q_p = approach.flow; FLOWS);
     let load_flow = line!(book, Q_l: Flow = n_p * Q_p; n_p = pumps, Q_p = under_load.flow; FLOWS);
     let before: Time =
-        line!(book, t_a: Time = n * A * a / Q_a; n = rams, A = area, a = lift.approach, Q_a = approach_flow; DURATION);
+        line!(book, t_a: Time = n * A * a / Q_a; n = rams, A = input.approach_area(), a = lift.approach, Q_a = approach_flow; DURATION);
     let loaded: Time = line!(book, t_l: Time = (n * A * (s - a) + V_b) / Q_l; n = rams, A = area, s = lift.extension, a = lift.approach, V_b = beside, Q_l = load_flow; UNDER_LOAD);
     let total = line!(book, t: Time = t_a + t_l; t_a = before, t_l = loaded; DURATION);
     RaiseTimes {
@@ -95,7 +95,7 @@ pub(super) fn strokes(input: &CircuitInput, deliveries: &Deliveries, beside: Oil
     let mut lines = Lines::default();
     let book = &mut lines;
     let (rams, area, pumps) = (input.rams(), input.area(), f64::from(input.pumps));
-    let approach = line!(book, N_a: f64 = n * A * a / (n_p * V_1); n = rams, A = area, a = input.approach, n_p = pumps, V_1 = of(deliveries.approach.stage); STROKES);
+    let approach = line!(book, N_a: f64 = n * A * a / (n_p * V_1); n = rams, A = input.approach_area(), a = input.approach, n_p = pumps, V_1 = of(deliveries.approach.stage); STROKES);
     let under_load = line!(book, N_l: f64 = (n * A * (s - a) + V_b) / (n_p * V_1); n = rams, A = area, s = input.extension, a = input.approach, V_b = beside, n_p = pumps, V_1 = of(deliveries.under_load.stage); STROKES);
     let total = (approach + under_load).ceil();
     Some(PumpStrokes { approach, under_load, total, lines: lines.0 })

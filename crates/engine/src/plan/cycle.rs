@@ -1,12 +1,10 @@
-//! Speeds and times of one cycle in a machine frame, and the oil that a ram takes which extends before it pulls.
+//! Speeds and times of one cycle in a machine frame.
 
-use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Source};
 use crate::circuit::{CircuitAssessment, CircuitInput};
 use crate::force::{FrameCycle, Stroke, cycle_times};
-use crate::line;
 use crate::load::{LoadCase, Task};
 use crate::ram::Action;
-use ramwright_units::{Area, Flow, Length, OilVolume};
+use ramwright_units::{Area, Flow, Length};
 
 /// The cycle of the rams of a circuit; nothing where a load is raised, or where an area is not known.
 ///
@@ -30,24 +28,4 @@ pub(super) fn cycle(case: &LoadCase, job: &CircuitInput, found: &CircuitAssessme
         }
     };
     cycle_times(rams, stroke(full, fast, job.approach), work, back).ok()
-}
-
-/// The oil of the full bore that rams take which go out before they pull, against the usable oil.
-///
-/// The circuit's own check counts the annulus, on which the pull works.
-pub(super) fn oil_before_a_pull(case: &LoadCase, job: &CircuitInput) -> Option<Check> {
-    if case.task != Task::Pull {
-        return None;
-    }
-    let rams: f64 = job.points.iter().map(|point| f64::from(point.rams)).sum();
-    let mut lines = Lines::default();
-    let book = &mut lines;
-    let needed = line!(book, V: OilVolume = n * A * e; n = rams, A = job.ram.effective_area, e = job.approach; Source::definition("out on the full bore before the pull"));
-    let usable = line!(book, V_use: OilVolume = n_p * V_p; n_p = f64::from(job.pumps), V_p = job.pump.usable_oil; Source::stated("usable oil of one pump as the catalogue states it"));
-    let finding = Finding::compare(needed, usable)
-        .with_note("less what the annulus gives back where its oil returns to the same tank")
-        .with_remedy(|| format!("{:.1} L of usable oil", (needed.l() * 10.0).ceil() / 10.0));
-    let place =
-        Place { id: CheckId::OilVolume, subject: "set", scenario: Scenario::AsPlanned, phase: Phase::SettingUp };
-    Some(Check::new(&place, finding, lines))
 }

@@ -131,8 +131,7 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
     };
     let (circuit, cycle, open_checks) = match assessed {
         Ok((assessment, job)) => {
-            let mut open = manifold_checks(&verify.case, &assessment, &job);
-            open.extend(cycle::oil_before_a_pull(&verify.case, &job));
+            let open = manifold_checks(&verify.case, &assessment, &job);
             let cycle = cycle::cycle(&verify.case, &job, &assessment);
             (Some(assessment), cycle, open)
         }
