@@ -72,6 +72,11 @@ fn verify_the_division_of_the_flow_is_said_whole() {
     assert_eq!(division(json!({ "kind": "manifold", "error": 0.1 })), ["#/circuit/flow_division/error"]);
     let wrong = json!({ "kind": "valve_per_point", "levelled_every": "20 mm" });
     assert_eq!(division(wrong), ["#/circuit/flow_division/levelled_every"]);
+    // A divider without any error, or points held to nothing, would pass whatever the tolerance is.
+    let perfect = json!({ "kind": "split_flow", "error": 0 });
+    assert_eq!(division(perfect), ["#/circuit/flow_division/error"]);
+    let perfect = json!({ "kind": "valve_per_point", "held_within": "0 mm" });
+    assert_eq!(division(perfect), ["#/circuit/flow_division/held_within"]);
     let found = |division| status(&answer(&with(&[("flow_division", division)])), CheckId::LevelControl);
     assert_eq!(found(json!({ "kind": "split_flow", "error": 0.04 })), Status::Pass);
     assert_eq!(found(json!({ "kind": "manifold" })), Status::Fail);

@@ -9,9 +9,9 @@ use crate::catalogue::InlineCatalogue;
 use crate::catalogue::Words;
 use crate::read::List;
 use crate::sent::{
-    BulkModulus, CrewCount, DensityOfOil, FittingsCoefficient, Gap, HandlingTime, HeavierFactor, Name, OilTemperature,
-    PressureOrZero, PumpEfficiency, PumpFlow, RamsAtPoint, RamsTried, SafetyFactor, SearchStates, SplitError, Travel,
-    UnitCount, Viscosity, WorkingLimit,
+    BulkModulus, CrewCount, DensityOfOil, FittingsCoefficient, Gap, HandlingTime, HeavierFactor, HeldDifference, Name,
+    OilTemperature, PressureOrZero, PumpEfficiency, PumpFlow, RamsAtPoint, RamsTried, SafetyFactor, SearchStates,
+    SplitError, Travel, UnitCount, Viscosity, WorkingLimit,
 };
 use crate::wire_struct;
 use ramwright_units::Profile;
@@ -143,7 +143,7 @@ wire_struct! {
         /// With `split_flow`: the rise after which all points are levelled again; the whole raise by default.
         levelled_every: Option<Travel>,
         /// With `valve_per_point`: within which height difference the points are held.
-        held_within: Option<Gap>,
+        held_within: Option<HeldDifference>,
     }
 }
 

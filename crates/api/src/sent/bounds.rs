@@ -118,6 +118,8 @@ bounds! {
     SetUpTime: Time, 0.0 ..= 1000.0 "h";
     /// A gap or thickness that may be zero.
     Gap: Length, 0.0 ..= 1000.0 "mm";
+    /// A height difference within which points are held; nothing is held without any.
+    HeldDifference: Length, 0.1 ..= 1000.0 "mm";
     /// The side of a pad or piece.
     Side: Length, 1.0 ..= 20_000.0 "mm";
     /// A dimension of a ram.

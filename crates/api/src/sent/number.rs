@@ -158,7 +158,7 @@ number_bounds! {
     /// The sum of the loss coefficients of couplers, valves and bends.
     FittingsCoefficient: 0.0 ..= 10_000.0, false;
     /// How far the flow of a point may be off the mean as a fraction: 0.04 is 4 %.
-    SplitError: 0.0 ..= 0.5, false;
+    SplitError: 0.001 ..= 0.5, false;
     /// Power given to the oil over power taken from the motor: 0.75 is 75 %.
     PumpEfficiency: 0.2 ..= 1.0, false;
     /// A factor on the force in the design of a part.
