@@ -2,20 +2,16 @@
 
 use super::input::{CircuitInput, Oil};
 use super::kernel::friction::friction_factor_churchill_1977;
-use super::kernel::hose::{HoseFlow, hose_pressure_loss};
-use super::kernel::run::Run;
+use super::kernel::run::{Run, SMOOTH, loss};
 use super::kernel::viscosity::{OilViscosity, kinematic_viscosity_astm_d341};
 use super::model::{FlowRegion, FrictionLaw, HoseRun};
 use crate::catalogue::Hose;
-use crate::check::{Line, Lines, Source};
+use crate::check::{Ledger, Line, Lines, NoLines, Source};
 use crate::text::Text;
 use crate::{line, root_line};
 use ramwright_units::{Flow, HoseLength, KinematicViscosity, Length, OilPressure};
 use std::error::Error;
 use std::f64::consts::PI;
-
-/// A hose's bore is taken as smooth.
-const SMOOTH: f64 = 0.0;
 
 const EQUAL_FLOW: Source = Source::definition("the flow of all pumps divides equally over all rams, one run to each");
 const D341: Source = Source::published(
@@ -83,19 +79,31 @@ impl Loss {
 /// # Errors
 /// [`Unknown`] without a hose, without rams, or outside the validity of a formula.
 pub(super) fn hose_loss(input: &CircuitInput, pump_flow: Flow) -> Result<Loss, Unknown> {
-    let hose = stated_hose(input)?;
     let mut lines = Lines::default();
-    let viscosity = viscosity(&mut lines, &input.oil)?;
-    let flow = line!(&mut lines, q: Flow = n_p * Q_p / n; n_p = f64::from(input.pumps), Q_p = pump_flow, n = input.rams(); EQUAL_FLOW);
-    let run = run_loss(&mut lines, input, hose, flow, viscosity)?;
+    let run = of_pump_flow(&mut lines, input, pump_flow)?;
     Ok(Loss { run, lines: lines.0 })
+}
+
+/// The same without its calculation, for searches that ask for it many times.
+///
+/// # Errors
+/// [`Unknown`] as [`hose_loss`].
+pub(super) fn pressure_lost(input: &CircuitInput, pump_flow: Flow) -> Result<OilPressure, Unknown> {
+    Ok(of_pump_flow(&mut NoLines, input, pump_flow)?.loss)
+}
+
+fn of_pump_flow(book: &mut impl Ledger, input: &CircuitInput, pump_flow: Flow) -> Result<HoseRun, Unknown> {
+    let hose = stated_hose(input)?;
+    let viscosity = viscosity(book, &input.oil)?;
+    let flow = line!(book, q: Flow = n_p * Q_p / n; n_p = f64::from(input.pumps), Q_p = pump_flow, n = input.rams(); EQUAL_FLOW);
+    run_loss(book, input, hose, flow, viscosity)
 }
 
 /// The run to one ram at a flow through it; its lines go into the book.
 ///
 /// # Errors
 /// [`Unknown`] as [`hose_loss`].
-pub(super) fn loss_at(book: &mut Lines, input: &CircuitInput, flow: Flow) -> Result<HoseRun, Unknown> {
+pub(super) fn loss_at(book: &mut impl Ledger, input: &CircuitInput, flow: Flow) -> Result<HoseRun, Unknown> {
     let hose = stated_hose(input)?;
     let viscosity = viscosity(book, &input.oil)?;
     run_loss(book, input, hose, flow, viscosity)
@@ -117,18 +125,22 @@ fn stated_hose(input: &CircuitInput) -> Result<&Hose, Unknown> {
 ///
 /// # Errors
 /// [`Unknown`] as [`hose_loss`].
-pub(super) fn run_of(book: &mut Lines, input: &CircuitInput) -> Result<Run, Unknown> {
+pub(super) fn run_of(book: &mut impl Ledger, input: &CircuitInput) -> Result<Run, Unknown> {
     let hose = stated_hose(input)?;
     let viscosity = viscosity(book, &input.oil)?;
+    Ok(run_with(book, input, hose, viscosity))
+}
+
+fn run_with(book: &mut impl Ledger, input: &CircuitInput, hose: &Hose, viscosity: KinematicViscosity) -> Run {
     let length =
         line!(book, L: HoseLength = n_h * l; n_h = f64::from(input.hose_count_in_series), l = hose.length; LENGTHS);
-    Ok(Run {
+    Run {
         inside_diameter_m: hose.bore.m(),
         length_m: length.m(),
         fittings_k: fittings_k(input),
         density_kg_per_m3: input.oil.density_kg_per_m3,
         kinematic_viscosity_m2_per_s: viscosity.m2_per_s(),
-    })
+    }
 }
 
 /// Sum of the loss coefficients in the run to one ram.
@@ -136,7 +148,7 @@ fn fittings_k(input: &CircuitInput) -> f64 {
     input.conditions.fittings_k.unwrap_or_else(|| COUPLER_PAIR_K * (f64::from(input.hose_count_in_series) + 1.0))
 }
 
-fn viscosity(book: &mut Lines, oil: &Oil) -> Result<KinematicViscosity, Unknown> {
+fn viscosity(book: &mut impl Ledger, oil: &Oil) -> Result<KinematicViscosity, Unknown> {
     let OilViscosity { kinematic_viscosity_m2_per_s, intercept_a, slope_b } =
         kinematic_viscosity_astm_d341(oil.viscosity_40.m2_per_s(), oil.viscosity_100.m2_per_s(), oil.temperature.k())
             .map_err(|error| Unknown::outside("circuit/oil", &error))?;
@@ -146,25 +158,16 @@ fn viscosity(book: &mut Lines, oil: &Oil) -> Result<KinematicViscosity, Unknown>
 }
 
 fn run_loss(
-    book: &mut Lines,
+    book: &mut impl Ledger,
     input: &CircuitInput,
     hose: &Hose,
     flow: Flow,
     viscosity: KinematicViscosity,
 ) -> Result<HoseRun, Unknown> {
-    let density_kg_per_m3 = input.oil.density_kg_per_m3;
-    let length =
-        line!(book, L: HoseLength = n_h * l; n_h = f64::from(input.hose_count_in_series), l = hose.length; LENGTHS);
+    let run = run_with(book, input, hose, viscosity);
+    let (length, density_kg_per_m3) = (HoseLength::from_m(run.length_m), run.density_kg_per_m3);
     // The kernel judges the inputs; the lines then show the same formulas term by term.
-    hose_pressure_loss(&HoseFlow {
-        flow_m3_per_s: flow.m3_per_s(),
-        inside_diameter_m: hose.bore.m(),
-        length_m: length.m(),
-        roughness_m: SMOOTH,
-        density_kg_per_m3,
-        kinematic_viscosity_m2_per_s: viscosity.m2_per_s(),
-    })
-    .map_err(|error| Unknown::outside("circuit/hose", &error))?;
+    loss(&run, flow.m3_per_s()).map_err(|error| Unknown::outside("circuit/hose", &error))?;
     let reynolds =
         line!(book, Re: f64 = 4.0 / pi * (q / (nu * d)); pi = PI, q = flow, nu = viscosity, d = hose.bore; REYNOLDS);
     let factor = line!(book, f: f64 = churchill(Re, e); Re = reynolds, e = SMOOTH; CHURCHILL);
@@ -196,15 +199,17 @@ fn churchill(reynolds: f64, relative_roughness: f64) -> f64 {
 }
 
 fn darcy_weisbach(factor: f64, length: HoseLength, bore: Length, density_kg_per_m3: f64, flow: Flow) -> OilPressure {
-    let bore_m = bore.m();
-    let velocity_m_per_s = flow.m3_per_s() / (PI / 4.0 * bore_m * bore_m);
-    OilPressure::from_pa(
-        factor * (length.m() / bore_m) * (density_kg_per_m3 * velocity_m_per_s * velocity_m_per_s / 2.0),
-    )
+    let velocity_pressure_pa = velocity_pressure_pa(bore, density_kg_per_m3, flow);
+    OilPressure::from_pa(factor * (length.m() / bore.m()) * velocity_pressure_pa)
 }
 
 fn fittings(coefficient: f64, bore: Length, density_kg_per_m3: f64, flow: Flow) -> OilPressure {
+    OilPressure::from_pa(coefficient * velocity_pressure_pa(bore, density_kg_per_m3, flow))
+}
+
+/// `rho v^2 / 2`.
+fn velocity_pressure_pa(bore: Length, density_kg_per_m3: f64, flow: Flow) -> f64 {
     let bore_m = bore.m();
     let velocity_m_per_s = flow.m3_per_s() / (PI / 4.0 * bore_m * bore_m);
-    OilPressure::from_pa(coefficient * (density_kg_per_m3 * velocity_m_per_s * velocity_m_per_s / 2.0))
+    density_kg_per_m3 * velocity_m_per_s * velocity_m_per_s / 2.0
 }

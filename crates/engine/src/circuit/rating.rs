@@ -1,7 +1,7 @@
 //! Pressure at the pump under the greatest load, against the rating of every part.
 
 use super::input::CircuitInput;
-use super::losses::{Loss, Unknown, hose_loss};
+use super::losses::{Loss, Unknown, hose_loss, pressure_lost};
 use super::model::{HoseRun, Part, PointPressure, Stage};
 use super::pump::{Delivery, curve_line, delivery};
 use crate::check::{Check, CheckId, Finding, Line, Lines, Phase, Place, Scenario, Source, Status};
@@ -100,7 +100,7 @@ fn below_changeover(
 }
 
 fn by_curve(input: &CircuitInput, mut lines: Lines, at_rams: OilPressure) -> Result<Loaded, Unknown> {
-    let delivery = delivery(&input.pump, |flow| Ok(at_rams + hose_loss(input, flow)?.run.loss))?;
+    let delivery = delivery(&input.pump, |flow| Ok(at_rams + pressure_lost(input, flow)?))?;
     let loss = hose_loss(input, delivery.flow)?;
     lines.0.extend(loss.lines.iter().cloned());
     let pressure = line!(&mut lines, p_pump: OilPressure = p_great + dp; p_great = at_rams, dp = loss.run.loss; SUM);

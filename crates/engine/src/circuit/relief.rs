@@ -7,7 +7,7 @@ use super::rating::Loaded;
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Source};
 use crate::defaults::{BULK_MODULUS, STOP_PRESSURE_FACTOR};
 use crate::line;
-use crate::ram::{OIL_EXPANSION_PER_K, STEEL_EXPANSION_PER_K};
+use crate::ram::shut_in_gain;
 use ramwright_units::OilPressure;
 
 const LOWEST: Source = Source::common_practice(
@@ -47,9 +47,6 @@ pub(super) fn relief(
             return (None, Check::new(&place, Finding::missing([unknown.missing.clone()]), Lines::default()));
         }
     };
-    if input.hose.is_none() {
-        return (None, Check::new(&place, Finding::missing(["circuit/hose"]), Lines::default()));
-    }
     let mut lines = Lines::default();
     let book = &mut lines;
     let losses = loaded.pressure - governing.pressure.greatest;
@@ -79,7 +76,7 @@ pub(super) fn shut_in(input: &CircuitInput, governing: Option<&PointPressure>) -
     let mut lines = Lines::default();
     let book = &mut lines;
     let modulus = input.oil.bulk_modulus.unwrap_or(BULK_MODULUS);
-    let gain = line!(book, dp: OilPressure = K * ((beta - 3.0 * alpha) * dT); K = modulus, beta = OIL_EXPANSION_PER_K, alpha = STEEL_EXPANSION_PER_K, dT = 10.0; EXPANSION);
+    let gain = shut_in_gain(book, modulus, 10.0, EXPANSION);
     let pressure = governing.map_or(OilPressure::ZERO, |governing| governing.pressure.greatest);
     let rise = line!(book, dT_r: f64 = 10.0 * (max(p_r - p, p_0) / dp); p_r = input.least_rating(), p = pressure, p_0 = OilPressure::ZERO, dp = gain; TO_RATING);
     ShutInOil { gain_per_10_k: gain, rise_to_rating_k: rise, lines: lines.0 }

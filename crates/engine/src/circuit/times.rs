@@ -1,7 +1,7 @@
 //! Time: how long the pumps deliver the oil of a raise, and a hand pump's strokes for it.
 
 use super::input::{CircuitInput, Lift};
-use super::losses::{Unknown, hose_loss};
+use super::losses::{Unknown, pressure_lost};
 use super::model::{CycleTimes, PumpStrokes, RaiseTimes, SequenceTimes, Stage, StageFlow};
 use super::pump::{Delivery, delivery, least_delivery};
 use super::retract::{RetractOutcome, Retraction, retraction, worst};
@@ -39,9 +39,8 @@ pub(super) fn deliveries(
     under_load: Option<Delivery>,
 ) -> Deliveries {
     let pump = &input.pump;
-    let before_contact = |input: &CircuitInput| -> Result<Delivery, Unknown> {
-        delivery(pump, |flow| Ok(hose_loss(input, flow)?.run.loss))
-    };
+    let before_contact =
+        |input: &CircuitInput| -> Result<Delivery, Unknown> { delivery(pump, |flow| pressure_lost(input, flow)) };
     let approach = conditions
         .iter()
         .map(|input| before_contact(input).unwrap_or_else(|_| least_delivery(pump)))
@@ -64,8 +63,7 @@ pub(super) fn raise(input: &CircuitInput, lift: Lift, deliveries: &Deliveries, b
     let (rams, area, pumps) = (input.rams(), input.area(), f64::from(input.pumps));
     let approach_flow = line!(book, Q_a: Flow = n_p * Q_p; n_p = pumps, Q_p = approach.flow; FLOWS);
     let load_flow = line!(book, Q_l: Flow = n_p * Q_p; n_p = pumps, Q_p = under_load.flow; FLOWS);
-    let before: Time =
-        line!(book, t_a: Time = n * A * a / Q_a; n = rams, A = input.approach_area(), a = lift.approach, Q_a = approach_flow; DURATION);
+    let before: Time = line!(book, t_a: Time = n * A * a / Q_a; n = rams, A = input.approach_area(), a = lift.approach, Q_a = approach_flow; DURATION);
     let loaded: Time = line!(book, t_l: Time = (n * A * (s - a) + V_b) / Q_l; n = rams, A = area, s = lift.extension, a = lift.approach, V_b = beside, Q_l = load_flow; UNDER_LOAD);
     let total = line!(book, t: Time = t_a + t_l; t_a = before, t_l = loaded; DURATION);
     RaiseTimes {

@@ -23,8 +23,7 @@ pub fn closed_height(
         return Finding::missing([missing.to_owned()]);
     };
     let needed = line!(book, h: Length = c + t_p + g_r; c = closed_height, t_p = plates, g_r = entry_gap; Source::definition("heights add up"));
-    Finding::compare(needed, clearance)
-        .with_remedy(|| format!("a clearance of {:.1} mm", (needed.mm() * 10.0).ceil() / 10.0))
+    in_clearance(needed, clearance)
 }
 
 /// Closed height, plates and travel against the distance from the ram's foot to what it pulls, before it does: a ram that
@@ -47,6 +46,10 @@ pub fn closed_height_of_a_pull(
         return Finding::missing([missing.to_owned()]);
     };
     let needed = line!(book, h: Length = c + t_p + T; c = closed_height, t_p = plates, T = travel; Source::definition("at the end of the pull the ram is closed at most"));
+    in_clearance(needed, clearance)
+}
+
+fn in_clearance(needed: Length, clearance: Length) -> Finding {
     Finding::compare(needed, clearance)
         .with_remedy(|| format!("a clearance of {:.1} mm", (needed.mm() * 10.0).ceil() / 10.0))
 }

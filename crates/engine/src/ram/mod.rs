@@ -35,4 +35,5 @@ pub use stability::{BaseFixity, Extended, Head, stability};
 pub use stress::{Bending, stress};
 pub use stroke::{extension_before_a_pull, extension_in_frame, stroke};
 pub use tension::tension;
+pub(crate) use warm_oil::shut_in_gain;
 pub use warm_oil::{OIL_EXPANSION_PER_K, STEEL_EXPANSION_PER_K, WarmOil, rise, warm_oil};

@@ -39,7 +39,7 @@ pub struct WarmOil {
 /// # Validity
 /// A temperature rise of zero or more; the vessel does not give way.
 pub fn warm_oil(book: &mut impl Ledger, oil: &WarmOil) -> Finding {
-    let gain = line!(book, dp: OilPressure = K * ((beta - 3.0 * alpha) * dT); K = oil.bulk_modulus, beta = OIL_EXPANSION_PER_K, alpha = STEEL_EXPANSION_PER_K, dT = oil.rise_k; EXPANSION);
+    let gain = shut_in_gain(book, oil.bulk_modulus, oil.rise_k, EXPANSION);
     let shut_in =
         line!(book, p_w: OilPressure = p + dp; p = oil.pressure, dp = gain; Source::definition("pressures add up"));
     let finding = match oil.relief {
@@ -62,6 +62,11 @@ pub fn warm_oil(book: &mut impl Ledger, oil: &WarmOil) -> Finding {
         None => Finding::compare(shut_in, oil.rated),
     };
     finding.with_remedy(|| format!("a relief valve at the ram set to no more than {:.0} bar", oil.rated.bar().floor()))
+}
+
+/// The pressure that shut-in oil gains when it warms up: `K (beta_oil - 3 alpha_steel) dT`.
+pub(crate) fn shut_in_gain(book: &mut impl Ledger, modulus: OilPressure, rise_k: f64, source: Source) -> OilPressure {
+    line!(book, dp: OilPressure = K * ((beta - 3.0 * alpha) * dT); K = modulus, beta = OIL_EXPANSION_PER_K, alpha = STEEL_EXPANSION_PER_K, dT = rise_k; source)
 }
 
 /// By how much a free load rises when a column of oil under it warms up: `l (beta_oil - 2 alpha_steel) dT`.

@@ -5,7 +5,7 @@ use super::hose::{HoseError, HoseFlow, hose_pressure_loss};
 use core::f64::consts::PI;
 
 /// A hose's bore is taken as smooth.
-const SMOOTH: f64 = 0.0;
+pub(crate) const SMOOTH: f64 = 0.0;
 /// Halvings of the interval of pressures in [`mean_flow`]; even, for Simpson's rule with every second of them too.
 pub(crate) const INTERVALS: u32 = 64;
 /// How far off in its pressure a root may be (relative): the rounding of the logarithms.

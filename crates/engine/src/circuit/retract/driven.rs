@@ -1,7 +1,7 @@
 //! Pumps that push double-acting rams back.
 
 use super::{RetractOutcome, Retraction, ReturnBy, said};
-use crate::check::{Lines, Source};
+use crate::check::{Ledger, Lines, NoLines, Source};
 use crate::circuit::input::CircuitInput;
 use crate::circuit::losses::{Unknown, loss_at};
 use crate::circuit::model::{HoseRun, Stage};
@@ -55,7 +55,7 @@ pub(super) fn by_pump(input: &CircuitInput, from: Length) -> Retraction {
 
 /// The pressure at the pump for a flow of one pump.
 fn needed(
-    book: &mut Lines,
+    book: &mut impl Ledger,
     input: &CircuitInput,
     sides: &Sides,
     pump_flow: Flow,
@@ -71,7 +71,7 @@ fn needed(
 }
 
 fn timed(book: &mut Lines, input: &CircuitInput, sides: &Sides, from: Length) -> Result<Retraction, Unknown> {
-    let pressure = |flow: Flow| Ok(needed(&mut Lines::default(), input, sides, flow)?.0);
+    let pressure = |flow: Flow| Ok(needed(&mut NoLines, input, sides, flow)?.0);
     let delivered = delivery(&input.pump, pressure)?;
     let flow = within_pressure(delivered.flow, input.least_rating(), pressure)?;
     let (_, worst) = needed(book, input, sides, flow)?;
