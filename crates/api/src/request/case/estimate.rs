@@ -15,7 +15,7 @@ use ramwright_engine::force::{
 };
 use ramwright_engine::load::Task;
 use ramwright_engine::remark::Caution;
-use ramwright_units::{Length, Range, Stress, Typed};
+use ramwright_units::{Length, Quantity, Range, Stress, Typed};
 
 /// Steel of a hub or shaft of which nothing is said: the stiff end, which is the safe side.
 const STEEL: Member = Member { modulus: Stress::from_mpa(210_000.0), poisson: 0.3 };
@@ -256,15 +256,8 @@ fn quantities<T: Typed>(
     context: &mut Context<'_>,
 ) -> Option<Range<T>> {
     let middle = T::from_si(f64::midpoint(least.si(), greatest.si()));
-    if expected.is_none() {
-        context.assume(&at.field("expected"), format!("expected {what}: the middle of its range"), middle, MIDDLE);
-    }
-    let range = Range::new(least, expected.unwrap_or(middle), greatest);
-    let rises = range.least.si() <= range.expected.si() && range.expected.si() <= range.greatest.si();
-    if !rises {
-        context.inconsistent(at, "least, expected and greatest must not fall", "put them in order");
-    }
-    rises.then_some(range)
+    let range = Range::new(least, expected_or(expected, middle, what, at, context), greatest);
+    rises([range.least.si(), range.expected.si(), range.greatest.si()], at, context).then_some(range)
 }
 
 /// The same of plain numbers.
@@ -276,14 +269,28 @@ fn in_range(
     at: &Pointer,
     context: &mut Context<'_>,
 ) -> Option<Range<f64>> {
-    let middle = f64::midpoint(least, greatest);
-    if expected.is_none() {
+    let expected = expected_or(expected, f64::midpoint(least, greatest), what, at, context);
+    rises([least, expected, greatest], at, context).then(|| Range::new(least, expected, greatest))
+}
+
+fn expected_or<T: Copy + Into<Quantity>>(
+    expected: Option<T>,
+    middle: T,
+    what: &str,
+    at: &Pointer,
+    context: &mut Context<'_>,
+) -> T {
+    expected.unwrap_or_else(|| {
         context.assume(&at.field("expected"), format!("expected {what}: the middle of its range"), middle, MIDDLE);
-    }
-    let range = Range::new(least, expected.unwrap_or(middle), greatest);
-    let rises = range.least <= range.expected && range.expected <= range.greatest;
+        middle
+    })
+}
+
+/// Whether least, expected and greatest do not fall; a fault if they do.
+fn rises([least, expected, greatest]: [f64; 3], at: &Pointer, context: &mut Context<'_>) -> bool {
+    let rises = least <= expected && expected <= greatest;
     if !rises {
         context.inconsistent(at, "least, expected and greatest must not fall", "put them in order");
     }
-    rises.then_some(range)
+    rises
 }
