@@ -1,13 +1,20 @@
 //! Terms of price in whole requests.
 
-#![expect(clippy::unwrap_used, reason = "tests stop at what they do not expect")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::float_cmp,
+    reason = "tests stop at what they do not expect; whole cents are compared exactly"
+)]
 
 use ramwright_api::operation::{PlanLift, SizeRamSet, VerifyRamSet};
 use ramwright_api::problem::{FaultCode, Problem};
 use ramwright_api::{Catalogues, Operation, Prepared};
+use ramwright_engine::price::{Estimate, PriceItem};
 use serde_json::{Value, json};
+use std::sync::atomic::AtomicBool;
 
 const SIZE: &str = include_str!("../../../openapi/examples/size.json");
+const TRANSFORMER: &str = include_str!("../../../openapi/examples/transformer.json");
 
 fn prepared<O: Operation>(price: &Value) -> Result<Prepared<O>, Problem> {
     let mut request: Value = serde_json::from_str(SIZE).unwrap();
@@ -44,4 +51,61 @@ fn verify_faults_of_price_are_told_once_in_the_order_of_the_document() {
     let dollars = json!({ "return_transport": { "amount": 1, "currency": "USD" } });
     let expected = [("#/price/return_transport/currency".to_owned(), FaultCode::Inconsistent)];
     assert_eq!(faults::<SizeRamSet>(&dollars), expected);
+}
+
+fn estimated(request: &str, price: &Value) -> Estimate {
+    let mut request: Value = serde_json::from_str(request).unwrap();
+    request.as_object_mut().unwrap().insert("price".into(), price.clone());
+    let prepared = Prepared::<PlanLift>::from_json(request.to_string().as_bytes(), &Catalogues::embedded().unwrap());
+    prepared.unwrap().compute(&AtomicBool::new(false)).unwrap().result.estimate.unwrap()
+}
+
+fn cents(amount: f64) -> f64 {
+    (amount * 100.0).round()
+}
+
+/// Three birch-10 at 14 a day and 48 a week: 10 days are a week and 3 days, 90 each (140 by days, 96 by weeks), 270 together.
+#[test]
+fn verify_a_plan_answers_what_the_terms_of_price_ask() {
+    let mobilisation = json!({ "amount": 480.5, "currency": "EUR" });
+    let found = estimated(SIZE, &json!({ "hire_days": 10, "mobilisation": mobilisation }));
+    let amount = |item: PriceItem| {
+        let rows = found.rows.iter().filter(|row| row.item == item);
+        rows.map(|row| row.amount.amount).sum::<f64>()
+    };
+    assert_eq!(cents(amount(PriceItem::RamHire)), 27_000.0);
+    assert_eq!(cents(amount(PriceItem::Mobilisation)), 48_050.0);
+    assert_eq!(cents(amount(PriceItem::Spares)), 2_700.0);
+    // No circuit is named, so that neither pump nor hose can be priced, nor the hours that the pumps take.
+    for item in [PriceItem::PumpHire, PriceItem::HoseHire, PriceItem::Crew, PriceItem::ReturnTransport] {
+        assert!(found.not_priced.iter().any(|open| open.item == item), "{item:?}");
+        assert!(amount(item) <= 0.0, "{item:?}");
+    }
+    let sum: f64 = found.rows.iter().map(|row| row.amount.amount).sum();
+    assert_eq!(cents(found.total.unwrap().amount), cents(sum));
+}
+
+#[test]
+fn verify_an_option_has_the_hire_of_its_rams() {
+    let found = prepared::<SizeRamSet>(&json!({ "hire_days": 10 })).unwrap().compute(&AtomicBool::new(false)).unwrap();
+    let best = &found.result.options[0];
+    assert_eq!((best.ram.as_str(), best.rams), ("birch-10", 3));
+    assert_eq!(cents(best.hire.as_ref().unwrap().amount), 27_000.0);
+}
+
+/// Four hazel-07 at 27 a day, 4 hoses, a pump, and the pieces that the sequence needs; steel only, so that no timber is written off.
+#[test]
+fn verify_a_plan_with_a_circuit_and_packing_prices_all_of_them() {
+    let hour = json!({ "amount": 50, "currency": "EUR" });
+    let found = estimated(TRANSFORMER, &json!({ "hire_days": 1, "crew": { "per_person_hour": hour } }));
+    let of = |item: PriceItem| found.rows.iter().filter(|row| row.item == item).collect::<Vec<_>>();
+    let one = |item: PriceItem| (of(item)[0].id.clone().unwrap(), of(item)[0].quantity);
+    assert_eq!(one(PriceItem::RamHire), ("hazel-07".into(), 4.0));
+    assert_eq!(one(PriceItem::PumpHire), ("heron-02".into(), 1.0));
+    assert_eq!(one(PriceItem::HoseHire), ("reed-04".into(), 4.0));
+    let pieces: Vec<&str> = of(PriceItem::PackingHire).iter().filter_map(|row| row.id.as_deref()).collect();
+    assert_eq!(pieces, ["slate-02", "slate-03", "slate-06", "slate-08"]);
+    // 3 persons for the work, more than the 5.2 h of handling, and 4 h of setting up.
+    let hours = of(PriceItem::Crew)[0].quantity / 3.0;
+    assert!((9.2..12.0).contains(&hours), "{hours}");
 }

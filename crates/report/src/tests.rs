@@ -122,6 +122,7 @@ fn option(rank: u32, ram: &str, day_rate: Option<Money>) -> RamOption {
         packing_lifts: day_rate.as_ref().map(|_| 3),
         mass: day_rate.as_ref().map(|_| PieceMass::from_kg(96.0)),
         day_rate,
+        hire: None,
         utilisation: 0.5,
         verdict: Verdict::of(&checks()),
         checks: Vec::new(),
@@ -281,6 +282,7 @@ fn plan(verification: Option<Verification>, circuit: Option<CircuitAssessment>) 
         verification,
         circuit,
         cycle: None,
+        estimate: None,
         open_checks: Vec::new(),
     }
 }

@@ -1,6 +1,7 @@
 //! The whole job in one: choose the rams, verify them, plan the packing lifts, assess the circuit.
 
 mod cycle;
+mod price;
 mod sequence;
 mod tilt;
 
@@ -14,6 +15,7 @@ use crate::effort::Effort;
 use crate::force::FrameCycle;
 use crate::load::{LoadCase, LoadShares, Sharing, Task};
 use crate::packing_lift::PackingSequence;
+use crate::price::Estimate;
 use crate::ram::Ram;
 use crate::settings::Settings;
 use crate::size::{SizeInput, Sizing, size_ram_set};
@@ -85,6 +87,10 @@ pub struct LiftPlan {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub cycle: Option<FrameCycle>,
+    /// What it costs by the rates of the yard and of the request, and what is not in that; absent if nothing fits.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub estimate: Option<Estimate>,
     /// Checks that stand in no part above, since the part was not made (a circuit that was not stated) or does not make them.
     pub open_checks: Vec<Check>,
 }
@@ -113,6 +119,7 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
             verification: None,
             circuit: None,
             cycle: None,
+            estimate: None,
             open_checks: Vec::new(),
         });
     };
@@ -143,6 +150,7 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
         verdict: Verdict::over(checks.map(Judged::from)),
         ram_set: at_points(&verify),
         sizing,
+        estimate: Some(price::price(input, &verify.set, &verification, circuit.as_ref())),
         verification: Some(verification),
         circuit,
         cycle,

@@ -81,6 +81,10 @@ pub struct RamOption {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub day_rate: Option<Money>,
+    /// Hire of all rams for the hire period, to the cent; absent where their rates are not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub hire: Option<Money>,
     /// Greatest utilisation of any check of force on the rams.
     pub utilisation: f64,
     /// One word over all checks.

@@ -9,7 +9,7 @@ use crate::catalogue::{Money, Packing};
 use crate::check::Status;
 use crate::effort::Effort;
 use crate::load::{LoadCase, LoadShares, share_load};
-use crate::price::PriceTerms;
+use crate::price::{HireItem, ItemKind, PriceTerms, hire_total};
 use crate::ram::Ram;
 use crate::settings::Settings;
 use crate::support::LineOfForce;
@@ -132,8 +132,16 @@ fn option(input: &SizeInput, ram: &Ram, count: u32, checks: Vec<CheckSummary>, r
         packing_lifts: raise.sequence().and_then(|sequence| sequence.cycles),
         mass: ram.mass.map(|mass| mass * number),
         day_rate: ram.day_rate.map(|rate| Money { amount: rate * number, currency: input.currency.clone() }),
+        hire: hire(input, ram, rams),
         utilisation,
         verdict,
         checks,
     }
+}
+
+/// Hire of so many of a ram for the hire period.
+fn hire(input: &SizeInput, ram: &Ram, count: u32) -> Option<Money> {
+    let Ram { id, day_rate, week_rate, .. } = ram;
+    let item = HireItem { what: ItemKind::Ram, id, count, day_rate: *day_rate, week_rate: *week_rate };
+    hire_total(&input.price, &[item]).map(|amount| Money { amount, currency: input.currency.clone() })
 }
