@@ -46,31 +46,19 @@ fn conditions(sent: &CircuitSent, at: &Pointer, context: &mut Context<'_>) -> Op
             Source::from_memory("a rough value from memory"),
         );
     }
-    let back_pressure = sent.back_pressure.as_ref().map_or_else(
-        || {
-            let text = "pressure against which oil flows back: an open tank at the height of the rams";
-            context.assume(
-                &at.field("back_pressure"),
-                text,
-                OilPressure::ZERO,
-                Source::common_practice("common practice, no source"),
-            );
-            OilPressure::ZERO
-        },
-        Sent::get,
+    let back_pressure = context.or_assumed(
+        sent.back_pressure.as_ref().map(Sent::get),
+        &at.field("back_pressure"),
+        "pressure against which oil flows back: an open tank at the height of the rams",
+        OilPressure::ZERO,
+        Source::common_practice("common practice, no source"),
     );
-    let pump_efficiency = sent.pump_efficiency.as_ref().map_or_else(
-        || {
-            let text = "power given to the oil over power taken from the motor of a pump";
-            context.assume(
-                &at.field("pump_efficiency"),
-                text,
-                defaults::PUMP_EFFICIENCY,
-                Source::from_memory("a usual value, from memory"),
-            );
-            defaults::PUMP_EFFICIENCY
-        },
-        Number::get,
+    let pump_efficiency = context.or_assumed(
+        sent.pump_efficiency.as_ref().map(Number::get),
+        &at.field("pump_efficiency"),
+        "power given to the oil over power taken from the motor of a pump",
+        defaults::PUMP_EFFICIENCY,
+        Source::from_memory("a usual value, from memory"),
     );
     Some(CircuitConditions { fittings_k, back_pressure, flow_division: flow_division?, pump_efficiency })
 }

@@ -46,6 +46,21 @@ impl<'a> Context<'a> {
         });
     }
 
+    /// The value that was sent, or else a default, which is noted.
+    pub fn or_assumed<T: Copy + Into<Quantity>>(
+        &mut self,
+        sent: Option<T>,
+        field: &Pointer,
+        text: impl Into<ramwright_engine::Text>,
+        default: T,
+        source: Source,
+    ) -> T {
+        sent.unwrap_or_else(|| {
+            self.assume(field, text, default, source);
+            default
+        })
+    }
+
     /// Notes a choice that was assumed.
     pub fn assume_choice(&mut self, field: &Pointer, text: impl Into<ramwright_engine::Text>, source: Source) {
         self.assumptions.push(Assumption { field: field.name().to_owned(), text: text.into(), value: None, source });

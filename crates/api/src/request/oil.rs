@@ -54,17 +54,12 @@ pub(super) fn parse_oil(sent: Option<&OilSent>, at: &Pointer, context: &mut Cont
         context.inconsistent(&at.field("coldest"), "this is warmer than `temperature`", hint);
         return None;
     }
-    let density = sent.density_kg_per_m3.as_ref().map_or_else(
-        || {
-            context.assume(
-                &at.field("density_kg_per_m3"),
-                "density of mineral oil in kg/m3",
-                DENSITY,
-                Source::from_memory("870 kg/m3 is typical"),
-            );
-            DENSITY
-        },
-        Number::get,
+    let density = context.or_assumed(
+        sent.density_kg_per_m3.as_ref().map(Number::get),
+        &at.field("density_kg_per_m3"),
+        "density of mineral oil in kg/m3",
+        DENSITY,
+        Source::from_memory("870 kg/m3 is typical"),
     );
     let (viscosity_40, viscosity_100) = viscosities?;
     Some(Oil {

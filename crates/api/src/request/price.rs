@@ -114,16 +114,9 @@ fn week_days(sent: Option<&PriceSent>, reader: &mut Reader<'_, '_>) -> NonZeroU3
 }
 
 fn set_up_time(sent: Option<&PriceSent>, reader: &mut Reader<'_, '_>) -> Time {
-    let stated = crew(sent).and_then(|crew| crew.set_up_time.as_ref());
-    stated.map_or_else(
-        || {
-            let text = "time of the crew for setting up and taking down, besides the lift itself";
-            let field = reader.place("crew/set_up_time");
-            reader.context.assume(&field, text, defaults::SET_UP_TIME, PRACTICE);
-            defaults::SET_UP_TIME
-        },
-        crate::sent::Sent::get,
-    )
+    let stated = crew(sent).and_then(|crew| crew.set_up_time.as_ref()).map(crate::sent::Sent::get);
+    let text = "time of the crew for setting up and taking down, besides the lift itself";
+    reader.context.or_assumed(stated, &place(&reader.at, "crew/set_up_time"), text, defaults::SET_UP_TIME, PRACTICE)
 }
 
 /// The place of a field that is named by the parts of its pointer.
@@ -148,13 +141,7 @@ impl Reader<'_, '_> {
         default: f64,
         text: &'static str,
     ) -> f64 {
-        sent.map_or_else(
-            || {
-                self.context.assume(&self.place(path), text, default, PRACTICE);
-                default
-            },
-            Number::get,
-        )
+        self.context.or_assumed(sent.map(Number::get), &place(&self.at, path), text, default, PRACTICE)
     }
 
     fn count<B: NumberBound>(&mut self, path: &str, sent: Option<&Number<B>>, default: u32, text: &'static str) -> u32 {

@@ -123,17 +123,11 @@ struct Reader<'c, 'a> {
 
 impl Reader<'_, '_> {
     fn number(&mut self, name: &str, sent: Option<f64>, default: f64, text: &'static str, source: Source) -> f64 {
-        sent.unwrap_or_else(|| {
-            self.context.assume(&self.at.field(name), text, default, source);
-            default
-        })
+        self.context.or_assumed(sent, &self.at.field(name), text, default, source)
     }
 
     fn gap(&mut self, name: &str, sent: Option<Length>, default: Length, text: &'static str, source: Source) -> Length {
-        sent.unwrap_or_else(|| {
-            self.context.assume(&self.at.field(name), text, default, source);
-            default
-        })
+        self.context.or_assumed(sent, &self.at.field(name), text, default, source)
     }
 }
 

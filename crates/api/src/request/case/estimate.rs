@@ -113,13 +113,8 @@ fn read_fit(
     let (least, greatest) = (sent_friction.least.get(), sent_friction.greatest.get());
     let expected = sent_friction.expected.as_ref().map(Number::get);
     let friction = in_range(least, expected, greatest, "friction", &at.field("friction"), context);
-    let shaft_bore = sent.shaft_bore.as_ref().map_or_else(
-        || {
-            context.assume(&at.field("shaft_bore"), "the shaft is solid", Length::ZERO, SAFE);
-            Length::ZERO
-        },
-        Sent::get,
-    );
+    let shaft_bore = sent.shaft_bore.as_ref().map(Sent::get);
+    let shaft_bore = context.or_assumed(shaft_bore, &at.field("shaft_bore"), "the shaft is solid", Length::ZERO, SAFE);
     let hub = member((&sent.hub_modulus, "hub_modulus"), (&sent.hub_poisson_ratio, "hub_poisson_ratio"), at, context);
     let shaft = (&sent.shaft_modulus, "shaft_modulus");
     let shaft = member(shaft, (&sent.shaft_poisson_ratio, "shaft_poisson_ratio"), at, context);
@@ -169,17 +164,12 @@ fn member(
     at: &Pointer,
     context: &mut Context<'_>,
 ) -> Member {
-    if modulus.0.is_none() {
-        let text = "modulus of elasticity of steel, at the stiff end";
-        context.assume(&at.field(modulus.1), text, STEEL.modulus, OF_STEEL);
-    }
-    if poisson.0.is_none() {
-        context.assume(&at.field(poisson.1), "Poisson's ratio of steel", STEEL.poisson, OF_STEEL);
-    }
-    Member {
-        modulus: modulus.0.as_ref().map_or(STEEL.modulus, Sent::get),
-        poisson: poisson.0.as_ref().map_or(STEEL.poisson, Number::get),
-    }
+    let text = "modulus of elasticity of steel, at the stiff end";
+    let (sent, field) = (modulus.0.as_ref().map(Sent::get), at.field(modulus.1));
+    let modulus = context.or_assumed(sent, &field, text, STEEL.modulus, OF_STEEL);
+    let (sent, field) = (poisson.0.as_ref().map(Number::get), at.field(poisson.1));
+    let poisson = context.or_assumed(sent, &field, "Poisson's ratio of steel", STEEL.poisson, OF_STEEL);
+    Member { modulus, poisson }
 }
 
 fn read_bend(sent: &AirBendingSent, at: &Pointer, context: &mut Context<'_>) -> Option<AirBending> {
@@ -280,10 +270,8 @@ fn expected_or<T: Copy + Into<Quantity>>(
     at: &Pointer,
     context: &mut Context<'_>,
 ) -> T {
-    expected.unwrap_or_else(|| {
-        context.assume(&at.field("expected"), format!("expected {what}: the middle of its range"), middle, MIDDLE);
-        middle
-    })
+    let text = format!("expected {what}: the middle of its range");
+    context.or_assumed(expected, &at.field("expected"), text, middle, MIDDLE)
 }
 
 /// Whether least, expected and greatest do not fall; a fault if they do.
