@@ -320,6 +320,9 @@ fn verify_a_pull_counts_the_oil_that_takes_it_out() {
     let checks = plan(&request).result.circuit.unwrap().checks;
     let demand = checks.iter().find(|check| check.id == CheckId::OilVolume).unwrap().demand.unwrap();
     assert!(5.222e-3 < demand.value_si && demand.value_si < 5.6e-3, "{demand:?}");
+    // Having pulled by 120 mm the rams go out again by as much, which is less than their stroke.
+    let back = plan(&request).result.circuit.unwrap().retract;
+    assert!((back.from.mm() - 120.0).abs() < 1e-9 && back.text.as_str().contains("out again by 120 mm"), "{back:?}");
     request["circuit"]["pump"] = json!("wren-01");
     request["circuit"]["pumps"] = json!(1);
     assert_eq!(found(&request), Status::Fail);

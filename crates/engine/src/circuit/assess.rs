@@ -31,11 +31,11 @@ pub fn assess_circuit(input: &CircuitInput) -> CircuitAssessment {
     let points: Vec<_> = input.points.iter().map(|load| pressure::point_pressure(input, load)).collect();
     let governing = pressure::governing(&points);
     let outcomes = pumped(&conditions, governing);
-    let retracts: Vec<Retraction> = conditions.iter().map(|input| retraction(input, input.extension)).collect();
+    let retracts: Vec<Retraction> = conditions.iter().map(|input| retraction(input, input.way_back())).collect();
     let at_temperatures = at_temperatures(&conditions, &outcomes, &retracts);
     let outcome = outcomes.into_iter().reduce(rating::worse);
     let loaded = outcome.as_ref().and_then(|outcome| outcome.as_ref().ok());
-    let retract = worst(retracts).unwrap_or_else(|| retraction(input, input.extension));
+    let retract = worst(retracts).unwrap_or_else(|| retraction(input, input.way_back()));
     let greatest = loaded.map(|loaded| loaded.pressure).or(governing.map(|point| point.pressure.greatest));
     let oil = supply::oil(input, greatest.unwrap_or(OilPressure::ZERO));
     let beside = oil.budget.compression + oil.budget.swelling.unwrap_or(OilVolume::ZERO);

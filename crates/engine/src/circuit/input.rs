@@ -123,6 +123,14 @@ impl CircuitInput {
         self.ram.effective_area
     }
 
+    /// How far each ram goes back after its work: in from its extension, or out again by what it has pulled.
+    pub(super) fn way_back(&self) -> Length {
+        match self.task {
+            Task::Raise | Task::Press => self.extension,
+            Task::Pull => self.extension - self.approach,
+        }
+    }
+
     /// The circuit with its oil at each temperature that counts: as stated, and the coldest.
     pub(super) fn at_each_temperature(&self) -> Vec<Self> {
         let at = |temperature| Self { oil: Oil { temperature, ..self.oil }, ..self.clone() };

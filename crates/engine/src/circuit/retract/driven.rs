@@ -84,8 +84,11 @@ fn timed(book: &mut Lines, input: &CircuitInput, sides: &Sides, from: Length) ->
     };
     let held =
         if flow < delivered.flow { ", held back by what the hoses lose at the least rated pressure" } else { "" };
-    let text =
-        format!("The pumps retract the rams from {:.0} mm in {}, in their {stage} stage{held}.", from.mm(), said(time));
+    let goes = match input.task {
+        Task::Raise | Task::Press => "retract the rams from",
+        Task::Pull => "push the rams, which have pulled, out again by",
+    };
+    let text = format!("The pumps {goes} {:.0} mm in {}, in their {stage} stage{held}.", from.mm(), said(time));
     let out = to_one_ram(input, flow) * (sides.emptied / sides.driven);
     Ok(Retraction {
         time: Some(time),

@@ -55,7 +55,7 @@ pub struct Retraction {
     pub outcome: RetractOutcome,
     /// The same in words.
     pub text: Text,
-    /// From which extension.
+    /// From which extension; of a ram that pulls, by how much it goes out again.
     pub from: Length,
     /// Temperature of the oil.
     pub temperature: Temperature,
