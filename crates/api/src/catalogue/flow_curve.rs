@@ -107,8 +107,10 @@ impl Read for FlowCurve {
 
 impl PartialSchema for FlowCurve {
     fn schema() -> RefOr<Schema> {
+        let point = format!("{}:{}", PressureOrZero::pattern(), PumpFlow::pattern());
         let text = ObjectBuilder::new()
             .schema_type(Type::String)
+            .pattern(Some(format!("^{point}(;{point}){{0,{}}}$", MOST_FLOW_POINTS - 1)))
             .description(Some("Points as text: `0 bar: 7 L/min; 700 bar: 1.1 L/min`."))
             .max_length(Some(TEXT_LENGTH))
             .build();

@@ -238,10 +238,17 @@ fn escaped(text: &str) -> String {
         .collect()
 }
 
+impl<B: Bound> Sent<B> {
+    /// How the quantity is written as text, as a regular expression without its ends.
+    pub(crate) fn pattern() -> String {
+        let alternatives: Vec<String> = spellings::<B>().into_iter().map(escaped).collect();
+        format!(r" *[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)? *({}) *", alternatives.join("|"))
+    }
+}
+
 impl<B: Bound> PartialSchema for Sent<B> {
     fn schema() -> RefOr<Schema> {
-        let alternatives: Vec<String> = spellings::<B>().into_iter().map(escaped).collect();
-        let pattern = format!(r"^ *[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)? *({}) *$", alternatives.join("|"));
+        let pattern = format!("^{}$", Self::pattern());
         let text = ObjectBuilder::new().schema_type(Type::String).pattern(Some(pattern)).build();
         let number = ObjectBuilder::new()
             .schema_type(Type::Number)
