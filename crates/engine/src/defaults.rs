@@ -4,7 +4,8 @@
 
 use crate::price::{PriceTerms, Rates};
 use crate::settings::Handling;
-use ramwright_units::{Length, OilPressure, Stress, Time};
+use crate::size::Objective;
+use ramwright_units::{HoseLength, Length, OilPressure, Stress, Time};
 use std::num::NonZeroU32;
 
 /// The name of this profile.
@@ -36,6 +37,13 @@ pub const LEVEL_ACCIDENT_FACTOR: f64 = 2.0;
 pub const HORIZONTAL_ACCIDENT_FACTOR: f64 = 1.5;
 /// Greatest number of rams side by side at one point that `size` tries.
 pub const RAMS_PER_POINT: u32 = 4;
+
+/// By what ram sets are compared, the most important first. Common practice, no source.
+pub const OBJECTIVES: [Objective; 4] = [Objective::Rams, Objective::PackingLifts, Objective::Cost, Objective::Mass];
+/// How many options a search lists at most, beside those that no other beats.
+pub const OPTIONS: u32 = 10;
+/// How far the farthest ram is from the pumps, along the hoses. Common practice, no source.
+pub const HOSE_RUN: HoseLength = HoseLength::from_m(10.0);
 
 /// Gap needed to slide a ram under the load.
 pub const ENTRY_GAP: Length = Length::from_mm(3.0);

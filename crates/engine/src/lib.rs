@@ -8,6 +8,7 @@ pub mod circuit;
 pub mod defaults;
 mod effort;
 mod error;
+pub mod feed;
 pub mod force;
 pub mod load;
 pub mod packing_lift;

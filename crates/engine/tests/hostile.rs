@@ -13,12 +13,13 @@ use ramwright_engine::Effort;
 use ramwright_engine::catalogue::{FlowPoint, Packing};
 use ramwright_engine::check::{Check, CheckId, Phase, Status};
 use ramwright_engine::circuit::{FlowDivision, assess_circuit};
+use ramwright_engine::feed::circuit_input;
 use ramwright_engine::load::{
     Actions, Carrier, GirderLoad, GirderModel, GirderSection, Horizontal, LoadCase, LoadShares, OwnBearing, PhasePlan,
     Rule, Sharing, Slope, Task, Wind, share_load,
 };
 use ramwright_engine::packing_lift::{Direction, PieceCount};
-use ramwright_engine::plan::{EndByEnd, HowItGoes, PlanInput, circuit_input, plan_lift, sequence_lift};
+use ramwright_engine::plan::{EndByEnd, HowItGoes, PlanInput, plan_lift, sequence_lift};
 use ramwright_engine::ram::{Action, BaseFixity, Pad, Ram, ReturnLine};
 use ramwright_engine::settings::{Settings, StrokeLimit};
 use ramwright_engine::size::{SizeInput, size_ram_set};
@@ -56,7 +57,7 @@ struct All {
     settings: Settings,
     packing: Vec<Packing>,
     line: LineOfForce,
-    circuit: ramwright_engine::plan::CircuitChoice,
+    circuit: ramwright_engine::feed::CircuitChoice,
 }
 
 type Spoil = (&'static str, fn(&mut All, f64));
@@ -491,10 +492,12 @@ fn everything(all: &All) -> Vec<Check> {
         case: all.case.clone(),
         line: all.line.clone(),
         settings: all.settings.clone(),
-        rams: vec![all.ram.clone()],
+        rams: vec![std::sync::Arc::new(all.ram.clone())],
         packing: all.packing.clone(),
         currency: "EUR".into(),
         price: ramwright_engine::defaults::PRICE_TERMS,
+        search: support::every_set(),
+        supply: None,
     };
     let _ = size_ram_set(&search, EFFORT);
     let plan = PlanInput { search, proposed: Some(verify.set), circuit: Some(all.circuit.clone()) };

@@ -161,10 +161,12 @@ fn search(case: &LoadCase, settings: &Settings) -> SizeInput {
         case: case.clone(),
         line: support::line::line(case.points.len()),
         settings: Settings { rams_per_point: 2, ..settings.clone() },
-        rams: yard::rams(),
+        rams: yard::rams().into_iter().map(std::sync::Arc::new).collect(),
         packing: yard::pieces(),
         currency: "EUR".into(),
         price: ramwright_engine::defaults::PRICE_TERMS,
+        search: support::every_set(),
+        supply: None,
     }
 }
 

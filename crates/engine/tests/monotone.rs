@@ -104,10 +104,12 @@ fn search(case: &LoadCase, settings: &Settings) -> SizeInput {
         case: case.clone(),
         line,
         settings: settings.clone(),
-        rams: yard::rams(),
+        rams: yard::rams().into_iter().map(std::sync::Arc::new).collect(),
         packing: yard::pieces(),
         currency: "EUR".into(),
         price: ramwright_engine::defaults::PRICE_TERMS,
+        search: support::every_set(),
+        supply: None,
     }
 }
 

@@ -44,10 +44,12 @@ fn sized(case: &LoadCase, ram: &Ram, settings: &Settings) -> Sizing {
         case: case.clone(),
         line: support::line::line(case.points.len()),
         settings: Settings { rams_per_point: 1, ..settings.clone() },
-        rams: vec![ram.clone()],
+        rams: vec![std::sync::Arc::new(ram.clone())],
         packing: yard::pieces(),
         currency: "EUR".into(),
         price: ramwright_engine::defaults::PRICE_TERMS,
+        search: support::every_set(),
+        supply: None,
     };
     size_ram_set(&input, effort()).unwrap()
 }

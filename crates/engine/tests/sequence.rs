@@ -17,7 +17,7 @@ use ramwright_engine::defaults::{
     BASE_STACK_SLENDERNESS, COLLAR_SETTLEMENT, COLLAR_SPARE_STROKE, HOLDING_STACK_SLENDERNESS,
 };
 use ramwright_engine::packing_lift::{
-    Direction, Ending, Manner, PackingSequence, PieceCount, PointsAlike, SequenceInput, StackDemand, StepKind,
+    Cures, Direction, Ending, Manner, PackingSequence, PieceCount, PointsAlike, SequenceInput, StackDemand, StepKind,
     sequence_packing_lifts,
 };
 use ramwright_engine::ram::Ram;
@@ -353,6 +353,7 @@ fn verify_long_sequences_obey_the_rules() {
             rams: 1,
             settings: settings(),
             pieces: yard::pieces(),
+            cures: Cures::Sought,
         };
         let sequence = lift.sequence();
         assert!(least <= sequence.cycles.unwrap_or(0), "{:?} {:?}", sequence.outcome, sequence.reason);

@@ -16,8 +16,8 @@ use proptest::prelude::*;
 use ramwright_engine::Effort;
 use ramwright_engine::catalogue::{Packing, PackingUse};
 use ramwright_engine::packing_lift::{
-    Direction, Ending, Manner, PackingSequence, PieceCount, PointsAlike, SequenceInput, SequenceOutcome, StackDemand,
-    Step, StepAt, StepKind, sequence_packing_lifts,
+    Cures, Direction, Ending, Manner, PackingSequence, PieceCount, PointsAlike, SequenceInput, SequenceOutcome,
+    StackDemand, Step, StepAt, StepKind, sequence_packing_lifts,
 };
 use ramwright_engine::ram::Ram;
 use ramwright_engine::settings::Settings;
@@ -62,6 +62,7 @@ impl Job {
             second_support: self.second_support.as_deref(),
             settings: &self.settings,
             pieces: &self.pieces,
+            cures: Cures::Sought,
         };
         let stop = AtomicBool::new(false);
         sequence_packing_lifts(&input, Effort { states, stop: &stop }).unwrap()

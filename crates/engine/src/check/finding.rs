@@ -159,6 +159,15 @@ impl Finding {
         }
     }
 
+    /// The least change that would pass, if it is known; else what the finding says.
+    pub(crate) fn change(self) -> Option<Text> {
+        match self {
+            Self::Compared { remedy, .. } => remedy.map(|remedy| *remedy),
+            Self::Judged { note, .. } => Some(note),
+            Self::NotChecked { .. } => None,
+        }
+    }
+
     /// Demand / limit, where there is one.
     pub fn utilisation(&self) -> Option<f64> {
         match self {

@@ -33,8 +33,10 @@ pub enum CheckId {
     Stroke,
     /// Rams side by side on the pad.
     Footprint,
-    /// Rams needed against rams in the yard.
+    /// Rams, pumps or hoses needed against those in the yard.
     Stock,
+    /// Number, mass and hire of the rams against what a search was allowed.
+    Budget,
     /// Elastic stability of the extended ram.
     Stability,
     /// Horizontal force on the ram against its side load limit.

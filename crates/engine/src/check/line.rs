@@ -45,7 +45,7 @@ pub trait Ledger {
 }
 
 /// Keeps every line.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Lines(pub Vec<Line>);
 
 impl Ledger for Lines {

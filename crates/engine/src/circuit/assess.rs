@@ -8,6 +8,7 @@ use super::losses::Unknown;
 use super::model::{AtTemperature, CircuitAssessment, PointPressure, RaiseTimes};
 use super::rating::{self, Loaded};
 use super::retract::{Retraction, retraction, worst};
+use super::stock::stock_checks;
 use super::{pressure, relief, supply, times};
 use ramwright_units::{OilPressure, OilVolume};
 
@@ -46,6 +47,7 @@ pub fn assess_circuit(input: &CircuitInput) -> CircuitAssessment {
     checks.push(relief_check);
     checks.extend(oil.checks);
     checks.push(level_control(input, unequal.as_ref()));
+    checks.extend(stock_checks(input));
     let mut cautions = pressure::cautions(&points);
     cautions.extend(outcome.iter().flat_map(|outcome| rating::cautions(input, outcome)));
     cautions.extend(supply::outlets(input));

@@ -13,6 +13,7 @@ mod pump;
 mod rating;
 mod relief;
 mod retract;
+mod stock;
 mod supply;
 #[cfg(test)]
 mod tests;
@@ -28,3 +29,4 @@ pub use model::{
     UnequalPressures,
 };
 pub use retract::{RetractOutcome, Retraction, ReturnBy};
+pub(crate) use stock::{hoses_needed, stock_checks};

@@ -332,7 +332,7 @@ pub struct CircuitAssessment {
     pub advice: Vec<CircuitAdvice>,
     /// What is needed beside the rams.
     pub bill: Vec<BillRow>,
-    /// The checks: pump pressure for pump, hose and ram, relief setting, oil volume, oil return, level control.
+    /// The checks: pump pressure for pump, hose and ram, relief setting, oil volume, oil return, level control, pumps and hoses in the yard.
     pub checks: Vec<Check>,
     /// What a reader must know.
     pub cautions: Vec<Caution>,

@@ -1,5 +1,6 @@
 //! What a packing-lift sequence is made from.
 
+use super::kernel::Cures;
 use super::result::PieceCount;
 use super::stack_rules::StackDemand;
 use crate::catalogue::Packing;
@@ -71,6 +72,8 @@ pub struct SequenceInput<'a> {
     pub settings: &'a Settings,
     /// The pieces on site, in the order of their ids.
     pub pieces: &'a [Packing],
+    /// Whether a reason says which least changes would cure it.
+    pub cures: Cures,
 }
 
 impl SequenceInput<'_> {

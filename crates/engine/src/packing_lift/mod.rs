@@ -1,5 +1,6 @@
 //! Packing lifts: when one stroke is not enough.
 
+mod book;
 mod input;
 mod kernel;
 mod let_down;
@@ -11,7 +12,9 @@ mod shortlist;
 mod stack_rules;
 mod steps;
 
+pub(crate) use book::{PlanBook, Planned};
 pub use input::{Direction, Manner, PointsAlike, SequenceInput};
+pub use kernel::Cures;
 pub use result::{
     Ending, InfeasibleReason, PackingSequence, PieceCount, PieceLeftOut, PointGroup, SequenceOutcome, SequenceTotals,
     Stopped, TiltedShare, TiltedState,

@@ -65,19 +65,34 @@ impl Answer {
 /// # Errors
 /// [`Stopped`] if the caller stopped the work.
 pub fn sequence_packing_lifts(input: &SequenceInput<'_>, effort: Effort<'_>) -> Result<PackingSequence, Stopped> {
-    let equal = planned(input, effort)?;
+    sequence_posed(input, &posed(input), effort)
+}
+
+/// What the planner is asked: the problem of each group.
+pub(super) fn posed<'a>(input: &SequenceInput<'a>) -> Vec<Posed<'a>> {
+    let yard = yard(input);
+    input.groups.iter().map(|group| pose(input, &yard, group)).collect()
+}
+
+/// The sequence of problems that were posed.
+pub(super) fn sequence_posed(
+    input: &SequenceInput<'_>,
+    posed_groups: &[Posed<'_>],
+    effort: Effort<'_>,
+) -> Result<PackingSequence, Stopped> {
+    let equal = planned(input, posed_groups, effort)?;
     let Some(groups) = apart(input, &equal, effort) else { return Ok(equal) };
     let some = Effort { states: APART_STATES, ..effort };
-    let unequal = planned(&SequenceInput { groups: &groups, ..input.clone() }, some)?;
+    let input = SequenceInput { groups: &groups, ..input.clone() };
+    let unequal = planned(&input, &posed(&input), some)?;
     let fewer = unequal.cycles.is_some_and(|cycles| equal.cycles.is_none_or(|equal| cycles < equal));
     Ok(if fewer { unequal } else { equal })
 }
 
-fn planned(input: &SequenceInput<'_>, effort: Effort<'_>) -> Result<PackingSequence, Stopped> {
-    let yard = yard(input);
-    let posed: Vec<Posed<'_>> = input.groups.iter().map(|group| pose(input, &yard, group)).collect();
-    let answer = answer_of(input, &posed, &kernel::Effort { states: effort.states, stop: effort.stop })?;
-    Ok(written(input, &posed, &answer))
+fn planned(input: &SequenceInput<'_>, posed: &[Posed<'_>], effort: Effort<'_>) -> Result<PackingSequence, Stopped> {
+    let answer =
+        answer_of(input, posed, &kernel::Effort { states: effort.states, stop: effort.stop, cures: input.cures })?;
+    Ok(written(input, posed, &answer))
 }
 
 /// Points that are taken apart at most.

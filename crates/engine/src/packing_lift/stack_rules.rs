@@ -117,18 +117,20 @@ pub(super) fn rules(kinds: &[&Packing], demand: &StackDemand<'_>, order: Order, 
         plumb_height(piece, off).map_or(slender, |plumb| slender.min(plumb))
     };
     let judge = Judge { demand, most };
+    let base_apart = judge.pairs_apart(kinds, Place::Base, Order::WidestBelow);
+    let holding_apart = judge.pairs_apart(kinds, Place::Holding, order);
+    let of = |sets: &[KindSet], index: usize| sets.get(index).copied().unwrap_or_default();
     let of_kind = |(index, &piece): (usize, &&Packing)| {
         let needs = judge.needs(piece);
         let spreads = |&(_, other): &(usize, &&Packing)| judge.spreads(other, piece);
         let spread_by = if needs { set(kinds.iter().enumerate().filter(spreads)) } else { KindSet::default() };
-        let others = || kinds.iter().enumerate().filter(move |(other, _)| *other != index);
         KindRules {
             base_limit: limit(piece, true, demand.on_base.plumb),
             holding_limit: limit(piece, false, demand.on_holding.plumb),
             base: judge.bears(&[piece], Place::Base) && !(needs && spread_by.is_empty()),
             holding: judge.bears(&[piece], Place::Holding) && !demand.weak_feet.contains(&piece.id),
-            base_apart: set(others().filter(|(_, other)| judge.apart(piece, other, Place::Base, Order::WidestBelow))),
-            holding_apart: set(others().filter(|(_, other)| judge.apart(piece, other, Place::Holding, order))),
+            base_apart: of(&base_apart, index),
+            holding_apart: of(&holding_apart, index),
             spread_by,
         }
     };
@@ -186,6 +188,23 @@ impl Judge<'_> {
 
     fn under(&self, pieces: &[&Packing], head: Face) -> bool {
         self.found(pieces, self.demand.on_base, Some(head))
+    }
+
+    /// For each kind those that may not lie on it, nor it on them: each pair is asked for once.
+    fn pairs_apart(&self, kinds: &[&Packing], place: Place, order: Order) -> Vec<KindSet> {
+        let mut sets = vec![KindSet::default(); kinds.len()];
+        for (index, one) in kinds.iter().enumerate() {
+            for (other_index, other) in kinds.iter().enumerate().skip(index + 1) {
+                if self.apart(one, other, place, order) {
+                    for (at, kind) in [(index, other_index), (other_index, index)] {
+                        if let Some(set) = sets.get_mut(at) {
+                            *set = set.with(KindSet::one(kind));
+                        }
+                    }
+                }
+            }
+        }
+        sets
     }
 
     /// Whether two kinds may not lie on each other.

@@ -8,39 +8,19 @@ mod tilt;
 pub use sequence::{EndByEnd, HowItGoes, sequence_lift};
 
 use crate::EngineError;
-use crate::catalogue::{Hose, Pump};
 use crate::check::{Check, CheckId};
-use crate::circuit::{CircuitAssessment, CircuitConditions, CircuitInput, Lift, Oil, PointLoad, assess_circuit};
+use crate::circuit::{CircuitAssessment, CircuitInput, assess_circuit};
 use crate::effort::Effort;
+use crate::feed::{CircuitChoice, Fed, Feed, Supply, choose, circuit_input};
 use crate::force::FrameCycle;
-use crate::load::{LoadCase, LoadShares, Sharing, Task};
-use crate::packing_lift::PackingSequence;
+use crate::load::LoadCase;
 use crate::price::Estimate;
-use crate::ram::Ram;
-use crate::settings::Settings;
-use crate::size::{SizeInput, Sizing, size_ram_set};
-use crate::verify::{Judged, RamSet, Verdict, Verification, VerifyInput, verify_ram_set};
-use ramwright_units::{Length, OilPressure};
+use crate::size::{SizeInput, Sizing, size_fed};
+use crate::verify::{Judged, PlacedRams, RamSet, RamsAtPoint, Verdict, Verification, VerifyInput, verify_ram_set};
+use ramwright_units::OilPressure;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::sync::Arc;
 use utoipa::ToSchema;
-
-/// Pumps, hoses and oil.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CircuitChoice {
-    /// The model of pump.
-    pub pump: Pump,
-    /// How many pumps feed the rams together.
-    pub pumps: u32,
-    /// The model of hose, if stated.
-    pub hose: Option<Hose>,
-    /// How many hoses are joined end to end to each ram.
-    pub hose_count_in_series: u32,
-    /// The oil.
-    pub oil: Oil,
-    /// What else is known of the circuit.
-    pub conditions: CircuitConditions,
-}
 
 /// What a lift plan is made from.
 #[derive(Clone, Debug, PartialEq)]
@@ -53,15 +33,30 @@ pub struct PlanInput {
     pub circuit: Option<CircuitChoice>,
 }
 
-/// The rams that a plan uses at a point.
+/// The pumps and hoses of a plan.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct RamsAtPoint {
-    /// The point.
-    pub point: String,
-    /// The model.
-    pub ram: String,
-    /// How many side by side.
-    pub count: u32,
+pub struct CircuitUsed {
+    /// The model of pump.
+    pub pump: String,
+    /// How many of them.
+    pub pumps: u32,
+    /// The model of hose, if one is stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub hose: Option<String>,
+    /// How many are joined end to end in a run.
+    pub hoses_in_series: u32,
+}
+
+impl CircuitUsed {
+    fn of(choice: &CircuitChoice) -> Self {
+        Self {
+            pump: choice.pump.id.clone(),
+            pumps: choice.pumps,
+            hose: choice.hose.as_ref().map(|hose| hose.id.clone()),
+            hoses_in_series: choice.hose_count_in_series,
+        }
+    }
 }
 
 /// The whole job.
@@ -79,7 +74,11 @@ pub struct LiftPlan {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub verification: Option<Verification>,
-    /// Pressures, oil and times of the set used, if a pump was stated.
+    /// The pumps and hoses, stated or chosen out of the yard.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub circuit_used: Option<CircuitUsed>,
+    /// Pressures, oil and times of the set used, if pumps were stated or could be chosen.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub circuit: Option<CircuitAssessment>,
@@ -106,9 +105,14 @@ pub struct LiftPlan {
 /// # Errors
 /// [`EngineError`]: no equilibrium at the expected values, or stopped by the caller.
 pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, EngineError> {
+    let feed = match (&input.circuit, &input.search.supply) {
+        (Some(choice), _) => Feed::Stated(choice),
+        (None, Some(supply)) => Feed::Chosen(supply),
+        (None, None) => Feed::NotAsked,
+    };
     let sizing = match input.proposed {
         Some(_) => None,
-        None => Some(size_ram_set(&input.search, effort)?),
+        None => Some(size_fed(&input.search, feed, effort)?),
     };
     let chosen = input.proposed.clone().or_else(|| recommended(&input.search, sizing.as_ref()?));
     let Some(set) = chosen else {
@@ -117,6 +121,7 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
             ram_set: Vec::new(),
             sizing,
             verification: None,
+            circuit_used: None,
             circuit: None,
             cycle: None,
             estimate: None,
@@ -131,31 +136,60 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
         packing: input.search.packing.clone(),
     };
     let verification = verify_ram_set(&verify, effort)?;
-    let assessed = match &input.circuit {
-        None => Err("circuit/pump"),
-        Some(choice) => circuit_input(&verify, &verification.load_shares, verification.sequence.as_ref(), choice)
-            .map(|job| (assess_circuit(&job), job)),
+    let found = match feed {
+        Feed::NotAsked => Err("circuit/pump"),
+        Feed::Chosen(supply) => chosen_circuit(input, supply, &verify, &verification),
+        Feed::Stated(choice) => assessed(&verify, &verification, choice),
     };
-    let (circuit, cycle, open_checks) = match assessed {
-        Ok((assessment, job)) => {
+    let (circuit, cycle, open_checks) = match found {
+        Ok((assessment, job, choice)) => {
             let open = manifold_checks(&verify.case, &assessment, &job);
             let cycle = cycle::cycle(&verify.case, &job, &assessment);
-            (Some(assessment), cycle, open)
+            (Some((assessment, choice)), cycle, open)
         }
         Err(missing) => (None, None, vec![crate::verify::circuit_not_checked(missing)]),
     };
-    let of_circuit = circuit.iter().flat_map(|assessment| &assessment.checks);
+    let of_circuit = circuit.iter().flat_map(|(assessment, _)| &assessment.checks);
     let checks = verification.checks.iter().chain(of_circuit).chain(&open_checks);
     Ok(LiftPlan {
         verdict: Verdict::over(checks.map(Judged::from)),
-        ram_set: at_points(&verify),
+        ram_set: verify.set.named(&verify.case),
         sizing,
         estimate: Some(price::price(input, &verify.set, &verification, circuit.as_ref())),
         verification: Some(verification),
-        circuit,
+        circuit_used: circuit.as_ref().map(|(_, choice)| CircuitUsed::of(choice)),
+        circuit: circuit.map(|(assessment, _)| assessment),
         cycle,
         open_checks,
     })
+}
+
+/// What was assessed of a circuit.
+type Assessed = (CircuitAssessment, CircuitInput, CircuitChoice);
+
+/// The circuit that was stated.
+fn assessed(
+    verify: &VerifyInput,
+    verification: &Verification,
+    choice: &CircuitChoice,
+) -> Result<Assessed, &'static str> {
+    let job = circuit_input(verify, &verification.load_shares, verification.sequence.as_ref(), choice)?;
+    Ok((assess_circuit(&job), job, choice.clone()))
+}
+
+/// The circuit that is chosen out of the yard, as the search chooses it.
+fn chosen_circuit(
+    input: &PlanInput,
+    supply: &Supply,
+    verify: &VerifyInput,
+    verification: &Verification,
+) -> Result<Assessed, &'static str> {
+    let found = verification.sequence.as_ref().filter(|sequence| sequence.cycles.is_some());
+    match choose(verify.context(), &verification.load_shares, found, supply, &input.search.price) {
+        Fed::By(chosen) => assessed(verify, verification, &chosen.choice),
+        Fed::ByNone(_) => Err("circuit: no pumps and hoses of the yard feed these rams; state others"),
+        Fed::Unknown(missing) => Err(missing),
+    }
 }
 
 /// What a point or its foundation must bear if it sticks while one open manifold gives every ram the greatest stop
@@ -176,99 +210,12 @@ fn manifold_checks(case: &LoadCase, assessment: &CircuitAssessment, job: &Circui
     checks
 }
 
-/// The circuit of a set.
-///
-/// # Errors
-/// What is missing: one model at every point, the area to pull with, or in a frame the clearance.
-pub fn circuit_input(
-    verify: &VerifyInput,
-    shares: &LoadShares,
-    sequence: Option<&PackingSequence>,
-    choice: &CircuitChoice,
-) -> Result<CircuitInput, &'static str> {
-    let ram = verify.set.single_model().ok_or("one model of ram at every point")?;
-    let working_area = match verify.case.task {
-        Task::Raise | Task::Press => ram.effective_area,
-        Task::Pull => ram.annulus_area.ok_or("the annulus area of the ram")?,
-    };
-    let points = verify.set.at_points.iter().zip(&shares.points);
-    let points = points
-        .map(|(placed, share)| PointLoad { point: share.point.clone(), rams: placed.count, share: share.share })
-        .collect();
-    let (extension, approach) = extension_and_approach(&verify.case, ram, &verify.settings, sequence)?;
-    Ok(CircuitInput {
-        task: verify.case.task,
-        ram: ram.clone(),
-        working_area,
-        points,
-        extension,
-        approach,
-        lifts: sequence.map_or_else(Vec::new, lifts),
-        pump: choice.pump.clone(),
-        hose: choice.hose.clone(),
-        hose_count_in_series: choice.hose_count_in_series,
-        oil: choice.oil,
-        pumps: choice.pumps,
-        level_tolerance: level_tolerance(verify),
-        conditions: choice.conditions,
-    })
-}
-
-/// Within which height difference the points must be held: that of the settings, or the band that the shares rest on.
-fn level_tolerance(verify: &VerifyInput) -> Length {
-    let band = match &verify.case.sharing {
-        Sharing::Placed(placed) => placed.level_band,
-        _ => None,
-    };
-    band.map_or(verify.settings.level_tolerance, |band| band.min(verify.settings.level_tolerance))
-}
-
-/// The raises of a sequence: in each packing lift what the farthest ram extends, all of it as under load.
-fn lifts(sequence: &PackingSequence) -> Vec<Lift> {
-    let mut extensions: BTreeMap<u32, Length> = BTreeMap::new();
-    for step in &sequence.steps {
-        let farthest = step.at.iter().map(|at| at.extension.greatest).fold(Length::ZERO, Length::max);
-        let known = extensions.entry(step.cycle).or_insert(Length::ZERO);
-        *known = known.max(farthest);
-    }
-    let raised = extensions.into_values().filter(|extension| Length::ZERO < *extension);
-    raised.map(|extension| Lift { extension, approach: Length::ZERO }).collect()
-}
-
-/// What a ram extends in its greatest raise, and the part of it before contact.
-///
-/// Under a load the whole of it is taken as under load, which gives the longest time; in a frame the approach is known.
-fn extension_and_approach(
-    case: &LoadCase,
-    ram: &Ram,
-    settings: &Settings,
-    sequence: Option<&PackingSequence>,
-) -> Result<(Length, Length), &'static str> {
-    let usable = settings.stroke_limit.usable(ram.stroke);
-    match case.task {
-        Task::Raise => Ok(match sequence.filter(|sequence| sequence.cycles.is_some()) {
-            Some(sequence) => (sequence.greatest_extension, Length::ZERO),
-            None => (usable, Length::ZERO),
-        }),
-        Task::Press | Task::Pull => {
-            let openings: Option<Vec<Length>> = case.points.iter().map(|point| point.clearance).collect();
-            let openings = openings.ok_or("load_case/points/*/clearance")?;
-            let opening = openings.into_iter().fold(Length::ZERO, Length::max);
-            let approach = (opening - ram.closed_height - settings.plates).max(Length::ZERO);
-            Ok((approach + case.travel, approach))
-        }
-    }
-}
-
+/// The recommended set and its circuit, if one was chosen.
 fn recommended(search: &SizeInput, sizing: &Sizing) -> Option<RamSet> {
     let best = sizing.options.first()?;
-    let ram = search.rams.iter().find(|ram| ram.id == best.ram)?;
-    Some(RamSet::everywhere(ram, best.rams_per_point, search.case.points.len()))
-}
-
-fn at_points(verify: &VerifyInput) -> Vec<RamsAtPoint> {
-    let pairs = verify.case.points.iter().zip(&verify.set.at_points);
-    pairs
-        .map(|(point, placed)| RamsAtPoint { point: point.id.clone(), ram: placed.ram.id.clone(), count: placed.count })
-        .collect()
+    let placed = |at: &RamsAtPoint| {
+        let ram = search.rams.iter().find(|ram| ram.id == at.ram)?;
+        Some(PlacedRams { ram: Arc::clone(ram), count: at.count })
+    };
+    Some(RamSet { at_points: best.at_points.iter().map(placed).collect::<Option<_>>()? })
 }

@@ -1,13 +1,13 @@
 //! What a plan costs: what it hires, the hours of its crew, the timber in its stacks.
 
-use super::{CircuitChoice, PlanInput};
+use super::PlanInput;
 use crate::catalogue::{Packing, PackingMaterial};
 use crate::circuit::{BillItem, CircuitAssessment};
+use crate::feed::{CircuitChoice, duration};
 use crate::load::Task;
 use crate::packing_lift::PackingSequence;
 use crate::price::{Estimate, HireItem, ItemKind, PriceJob, estimate};
 use crate::verify::{RamSet, Verification};
-use ramwright_units::Time;
 
 /// The estimate of a plan that uses this set.
 ///
@@ -20,19 +20,23 @@ pub(super) fn price(
     input: &PlanInput,
     set: &RamSet,
     verification: &Verification,
-    circuit: Option<&CircuitAssessment>,
+    circuit: Option<&(CircuitAssessment, CircuitChoice)>,
 ) -> Estimate {
     let found = verification.sequence.as_ref().filter(|sequence| sequence.cycles.is_some());
     let packing = &input.search.packing;
     let mut items = rams(set);
-    items.extend(input.circuit.iter().flat_map(|choice| of_circuit(choice, circuit)));
+    let assessment = circuit.map(|(assessment, _)| assessment);
+    let choice = circuit.map(|(_, choice)| choice).or(input.circuit.as_ref());
+    items.extend(choice.into_iter().flat_map(|choice| of_circuit(choice, assessment)));
     items.extend(found.into_iter().flat_map(|sequence| pieces(sequence, packing)));
     let volume = found.map_or(0.0, |sequence| timber_volume_m3(sequence, packing));
     estimate(
         &input.search.price,
         &PriceJob {
             items: &items,
-            working_hours: found.and_then(|sequence| hours(sequence, circuit)),
+            working_hours: found
+                .and_then(|sequence| duration(sequence, circuit.map(|(assessment, _)| assessment)))
+                .map(|time| time.s() / 3600.0),
             timber_volume_m3: volume,
             timber_known: found.is_some() || input.search.case.task != Task::Raise,
             currency: &input.search.currency,
@@ -62,7 +66,7 @@ fn rams(set: &RamSet) -> Vec<HireItem<'_>> {
 /// The pumps, and the hoses that the bill counts.
 fn of_circuit<'a>(
     choice: &'a CircuitChoice,
-    circuit: Option<&CircuitAssessment>,
+    assessment: Option<&CircuitAssessment>,
 ) -> impl Iterator<Item = HireItem<'a>> + use<'a> {
     let pump = &choice.pump;
     let pumps = HireItem {
@@ -72,7 +76,7 @@ fn of_circuit<'a>(
         day_rate: pump.day_rate,
         week_rate: pump.week_rate,
     };
-    let bill = circuit.iter().flat_map(|circuit| &circuit.bill);
+    let bill = assessment.into_iter().flat_map(|circuit| &circuit.bill);
     let count = bill.filter(|row| row.item == BillItem::Hose).map(|row| row.total).sum();
     let hoses = choice.hose.as_ref().map(|hose| HireItem {
         what: ItemKind::Hose,
@@ -115,14 +119,4 @@ fn timber_volume_m3(sequence: &PackingSequence, packing: &[Packing]) -> f64 {
             piece.length.m() * wide * piece.thickness.m() * f64::from(count)
         })
         .sum()
-}
-
-/// Hours at the lift: handling, and the pumps. Nothing where the time of the pumps is not known: it would be too little.
-fn hours(sequence: &PackingSequence, circuit: Option<&CircuitAssessment>) -> Option<f64> {
-    let totals = sequence.totals.as_ref()?;
-    let handling = totals.duration - totals.pump_time.unwrap_or(Time::ZERO);
-    let of_circuit = circuit.and_then(|circuit| circuit.sequence_times.as_ref());
-    // Rams that do not retract by themselves are pushed back while hands are at work anyway.
-    let pumping = of_circuit.map(|times| times.raise + times.retract.unwrap_or(Time::ZERO)).or(totals.pump_time)?;
-    Some((handling + pumping).s() / 3600.0)
 }

@@ -5,7 +5,9 @@ use crate::EngineError;
 use crate::defaults::STOP_PRESSURE_FACTOR;
 use crate::effort::Effort;
 use crate::load::envelope_alone;
-use crate::packing_lift::{Direction, Manner, PackingSequence, PointsAlike, SequenceInput, sequence_packing_lifts};
+use crate::packing_lift::{
+    Cures, Direction, Manner, PackingSequence, PointsAlike, SequenceInput, sequence_packing_lifts,
+};
 use crate::ram::Ram;
 use crate::verify::{VerifyInput, base_room, enter_shares, points_alike, points_of_ends, stack_demand};
 use ramwright_units::Length;
@@ -94,6 +96,7 @@ pub fn sequence_lift(
         second_support: how.second_support.as_deref(),
         settings: &input.settings,
         pieces: &input.packing,
+        cures: Cures::Sought,
     };
     let mut sequence = sequence_packing_lifts(&job, effort)?;
     if let Some(by_end) = &how.end_by_end {

@@ -52,7 +52,7 @@ pub enum CapacityLimit {
     Accidental,
 }
 
-fn on_area(book: &mut impl Ledger, ram: &Ram, area: Area, count: u32, share: Force, limit: CapacityLimit) -> Finding {
+fn on_area<L: Ledger>(book: &mut L, ram: &Ram, area: Area, count: u32, share: Force, limit: CapacityLimit) -> Finding {
     let full = line!(book, Q: Force = p * A; p = ram.rated_pressure, A = area; PRESSURE_BY_AREA);
     let each = line!(book, F: Force = R / n; R = share, n = f64::from(count); SHARED);
     let phi = match limit {
@@ -60,7 +60,7 @@ fn on_area(book: &mut impl Ledger, ram: &Ram, area: Area, count: u32, share: For
         CapacityLimit::Accidental => 1.0,
     };
     let usable = line!(book, F_lim: Force = phi * Q; phi = phi, Q = full; LIMITED);
-    let finding = Finding::compare(each, usable).with_remedy(|| {
+    let remedy = || {
         let most = floor_kn(usable * f64::from(count));
         let needed = (share / usable).ceil();
         // More rams than stand side by side at one point are no remedy.
@@ -69,7 +69,10 @@ fn on_area(book: &mut impl Ledger, ram: &Ram, area: Area, count: u32, share: For
         } else {
             format!("no more than {most:.1} kN at the point, or a greater ram")
         }
-    });
+    };
+    // A search asks for thousands, and tells in its own words what one lacks.
+    let finding = Finding::compare(each, usable);
+    let finding = if L::KEEPS { finding.with_remedy(remedy) } else { finding };
     match limit {
         CapacityLimit::Working(phi) if LIMIT_OF_PRACTICE < phi => {
             finding.with_caution("the capacity limit is above 0.80, the share that common practice uses at most")

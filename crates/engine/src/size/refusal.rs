@@ -1,21 +1,33 @@
 //! What was refused, and how near it came.
 
-use super::option::CheckSummary;
+use super::order::place_of;
+use super::tally::Refused;
+use super::trial::{Choice, Job};
 use crate::Text;
-use crate::check::CheckId;
-use crate::ram::Ram;
+use crate::check::{CheckId, Finding, NoLines, Scenario, Status};
+use crate::effort::Effort;
+use crate::load::LoadCase;
+use crate::packing_lift::{Cures, PlanBook, Stopped};
+use crate::verify::{Raise, Reserve, holding_check, plan_raise};
+use ramwright_units::{Force, Length};
 use serde::{Deserialize, Serialize};
+use std::cmp::Ordering;
 use utoipa::ToSchema;
 
-/// The candidate that came nearest to passing a check.
+/// Models that each check lists by name.
+const LISTED: usize = 20;
+
+/// A model that was refused, at the number of rams at a point that came farthest.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct NearestMiss {
     /// The model.
     pub ram: String,
     /// Rams side by side at each point.
     pub rams_per_point: u32,
-    /// The point where it fails.
+    /// The point where it fails, or `set`.
     pub subject: String,
+    /// In which case.
+    pub scenario: Scenario,
     /// Demand / limit, where there is one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -24,89 +36,200 @@ pub struct NearestMiss {
     pub would_pass: Text,
 }
 
-/// How many candidates one check refused first, and the nearest of them.
+/// The models that one check refused first.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Refusal {
     /// The first check that they fail.
     pub check: CheckId,
-    /// How many candidates.
-    pub candidates: u32,
+    /// How many models.
+    pub models: u32,
     /// The nearest of them.
     pub nearest: NearestMiss,
+    /// The others, the nearest first; at most 19.
+    pub others: Vec<NearestMiss>,
 }
 
-/// Collects refusals by check, in the order in which checks refuse.
-#[derive(Default)]
-pub(super) struct Refusals(Vec<Refusal>);
+/// A refusal of a model at one number of rams.
+#[derive(Clone, Debug)]
+pub(super) struct Miss {
+    pub(super) check: CheckId,
+    pub(super) ram: usize,
+    pub(super) count: u32,
+    /// Index of the point where it fails; nothing for the set as a whole.
+    at: Option<usize>,
+    scenario: Scenario,
+    pub(super) utilisation: Option<f64>,
+    change: Option<Text>,
+}
 
-/// The order in which candidates are refused: what needs the packing-lift sequence comes last.
-const ORDER: [CheckId; 11] = [
-    CheckId::Capacity,
-    CheckId::ClosedHeight,
-    CheckId::Footprint,
-    CheckId::Stock,
-    CheckId::SideLoad,
-    CheckId::JackingPointLimit,
-    CheckId::FoundationLimit,
-    CheckId::Action,
-    CheckId::Stroke,
-    CheckId::Stability,
-    CheckId::Holding,
-];
+impl Miss {
+    /// By a check at a point, of which more can be found out later.
+    pub(super) fn at_point(check: CheckId, at: usize, utilisation: Option<f64>) -> Self {
+        let scenario = Scenario::AsPlanned;
+        Self { check, ram: 0, count: 0, at: Some(at), scenario, utilisation, change: None }
+    }
 
-impl Refusals {
-    pub(super) fn add(&mut self, ram: &Ram, count: u32, check: &CheckSummary, reason: Option<String>) {
-        let miss = NearestMiss {
-            ram: ram.id.clone(),
-            rams_per_point: count,
-            subject: check.subject.clone(),
-            utilisation: check.utilisation,
-            would_pass: would_pass(check, reason),
-        };
-        match self.0.iter_mut().find(|refusal| refusal.check == check.id) {
-            Some(refusal) => {
-                refusal.candidates += 1;
-                if nearer(&miss, &refusal.nearest) {
-                    refusal.nearest = miss;
-                }
+    /// The same, told of a model at a number of rams.
+    pub(super) fn of_model(self, ram: usize, count: u32) -> Self {
+        Self { ram, count, ..self }
+    }
+
+    /// What refused a set that is the same everywhere.
+    pub(super) fn of(ram: usize, count: u32, refused: &Refused, case: &LoadCase) -> Self {
+        let Refused { summary, change } = refused;
+        Self {
+            check: summary.id,
+            ram,
+            count,
+            at: case.points.iter().position(|point| point.id == summary.subject),
+            scenario: summary.scenario,
+            utilisation: summary.utilisation,
+            change: change.clone(),
+        }
+    }
+
+    /// Whether another number of the same model came farther: past more checks, or nearer to passing, or with fewer rams.
+    fn is_behind(&self, other: &Self) -> bool {
+        let farther = place_of(self.check).cmp(&place_of(other.check));
+        farther.then_with(|| nearness(other, self)).then_with(|| other.count.cmp(&self.count)) == Ordering::Less
+    }
+}
+
+/// The nearer first, by more than rounding; what has no utilisation last.
+fn nearness(a: &Miss, b: &Miss) -> Ordering {
+    match (a.utilisation, b.utilisation) {
+        (Some(a), Some(b)) if (a - b).abs() <= 1e-9 * b.max(1.0) => Ordering::Equal,
+        (Some(a), Some(b)) => a.total_cmp(&b),
+        (Some(_), None) => Ordering::Less,
+        (None, Some(_)) => Ordering::Greater,
+        (None, None) => Ordering::Equal,
+    }
+}
+
+/// For each model the refusal that came farthest, unless a set of it was found or passed over.
+pub(super) struct Misses(Vec<Fate>);
+
+enum Fate {
+    Open,
+    InPlay,
+    Refused(Box<Miss>),
+}
+
+impl Misses {
+    pub(super) fn new(models: usize) -> Self {
+        Self((0..models).map(|_| Fate::Open).collect())
+    }
+
+    pub(super) fn note(&mut self, miss: Miss) {
+        match self.0.get_mut(miss.ram) {
+            Some(Fate::Refused(so_far)) if so_far.is_behind(&miss) => **so_far = miss,
+            Some(open @ Fate::Open) => *open = Fate::Refused(Box::new(miss)),
+            _ => {}
+        }
+    }
+
+    /// Models of a set that was not refused.
+    pub(super) fn keep(&mut self, choices: &[Choice]) {
+        for (ram, _) in choices {
+            if let Some(fate) = self.0.get_mut(*ram) {
+                *fate = Fate::InPlay;
             }
-            None => self.0.push(Refusal { check: check.id, candidates: 1, nearest: miss }),
         }
     }
 
-    pub(super) fn into_sorted(mut self) -> Vec<Refusal> {
-        let place = |id: CheckId| ORDER.iter().position(|known| *known == id).unwrap_or(ORDER.len());
-        self.0.sort_by_key(|refusal| place(refusal.check));
-        self.0
+    /// Grouped by check, in the order in which checks refuse, and told in words.
+    pub(super) fn told(self, job: &Job<'_>) -> Result<Vec<Refusal>, Stopped> {
+        let mut misses: Vec<Miss> = self
+            .0
+            .into_iter()
+            .filter_map(|fate| match fate {
+                Fate::Refused(miss) => Some(*miss),
+                Fate::Open | Fate::InPlay => None,
+            })
+            .collect();
+        misses.sort_by(|a, b| {
+            (place_of(a.check), a.check)
+                .cmp(&(place_of(b.check), b.check))
+                .then_with(|| nearness(a, b))
+                .then_with(|| a.ram.cmp(&b.ram))
+        });
+        let groups = misses.chunk_by(|a, b| a.check == b.check);
+        groups.filter_map(|group| told(group, job).transpose()).collect()
     }
 }
 
-/// Nearer by more than rounding, so that of equals the first stays; without a utilisation there is no nearer.
-fn nearer(miss: &NearestMiss, so_far: &NearestMiss) -> bool {
-    match (miss.utilisation, so_far.utilisation) {
-        (Some(new), Some(old)) => new < old - 1e-9 * old.max(1.0),
-        (Some(_), None) => true,
-        _ => false,
+fn told(group: &[Miss], job: &Job<'_>) -> Result<Option<Refusal>, Stopped> {
+    let Some((nearest, others)) = group.split_first() else { return Ok(None) };
+    Ok(Some(Refusal {
+        check: nearest.check,
+        models: u32::try_from(group.len()).unwrap_or(u32::MAX),
+        nearest: named(nearest, job, with_cures(nearest, job)?),
+        others: others.iter().take(LISTED - 1).map(|miss| named(miss, job, None)).collect(),
+    }))
+}
+
+fn named(miss: &Miss, job: &Job<'_>, change: Option<Text>) -> NearestMiss {
+    let ram = job.input.rams.get(miss.ram).map_or_else(String::new, |ram| ram.id.clone());
+    let point = miss.at.and_then(|at| job.input.case.points.get(at));
+    NearestMiss {
+        ram,
+        rams_per_point: miss.count,
+        subject: point.map_or_else(|| "set".to_owned(), |point| point.id.clone()),
+        scenario: miss.scenario,
+        utilisation: miss.utilisation,
+        would_pass: change.unwrap_or_else(|| would_pass(miss, job)),
     }
 }
 
-fn would_pass(check: &CheckSummary, reason: Option<String>) -> Text {
-    let over = |what: &str| match check.utilisation {
-        Some(utilisation) if utilisation < 1e6 => format!("{:.1} % {what}", (utilisation - 1.0) * 100.0),
-        _ => format!("more than can be said {what}"),
-    };
-    Text::from(match check.id {
-        CheckId::Capacity => over("more capacity, more rams at the point, or as much less share"),
-        CheckId::ClosedHeight => over("more clearance, or a lower ram"),
-        CheckId::Stroke => reason.unwrap_or_else(|| over("more stroke, or packing lifts")),
-        CheckId::Footprint => over("more pad"),
-        CheckId::Stock => over("more rams in stock"),
-        CheckId::Stability => {
-            over("more elastic critical load: less extension, a stiffer base, or a head that is held")
+/// The reason why there is no sequence, with the least change that would cure it, which the search itself does not ask for.
+fn with_cures(miss: &Miss, job: &Job<'_>) -> Result<Option<Text>, Stopped> {
+    if !matches!(miss.check, CheckId::Stroke | CheckId::Holding) {
+        return Ok(None);
+    }
+    let set = job.set(&vec![(miss.ram, miss.count); job.input.case.points.len()]);
+    let effort = Effort { ..job.effort };
+    let raise = plan_raise(job.context(&set), &job.worked.shares, &mut PlanBook::new(Cures::Sought), effort)?;
+    let finding = holding_check(&raise, miss.count);
+    Ok(if finding.status() == Status::Fail { finding.change() } else { None })
+}
+
+/// The least change that would pass: in the request's own terms where there are such.
+fn would_pass(miss: &Miss, job: &Job<'_>) -> Text {
+    let finding = finding_again(miss, job);
+    let room = finding.as_ref().and_then(|finding| match finding {
+        Finding::Compared { demand, limit, .. } => Some(demand.value_si - limit.value_si),
+        _ => None,
+    });
+    let planned = miss.scenario == Scenario::AsPlanned;
+    match (miss.check, room, miss.utilisation) {
+        (CheckId::ClosedHeight, Some(lacking_m), _) => {
+            let lacking = (Length::from_m(lacking_m).mm() * 10.0 - 1e-6).ceil() / 10.0;
+            Text::from(format!("needs {lacking:.1} mm more clearance"))
         }
-        CheckId::SideLoad => over("more side load limit, or guides that take the horizontal force"),
-        CheckId::JackingPointLimit => over("more limit of the jacking point"),
-        CheckId::FoundationLimit => over("more limit of the foundation"),
-        _ => reason.unwrap_or_else(|| "a ram of another kind".into()),
-    })
+        (CheckId::Capacity, Some(lacking_n), Some(utilisation)) => {
+            let limit = (job.input.settings.capacity_limit * utilisation * 1000.0 - 1e-6).ceil() / 1000.0;
+            if planned && limit <= 1.0 {
+                return Text::from(format!(
+                    "passes at a capacity limit of {limit:.3}, which somebody must answer for; or with so much more capacity"
+                ));
+            }
+            let lacking = (Force::from_n(lacking_n).kn() * 10.0 - 1e-6).ceil() / 10.0;
+            Text::from(format!("needs {lacking:.1} kN less on each ram, or so much more that each may carry"))
+        }
+        (_, _, utilisation) => {
+            let change = miss.change.clone().or_else(|| finding.and_then(Finding::change));
+            change.unwrap_or_else(|| match utilisation {
+                Some(used) if used < 1e6 => Text::from(format!("{:.1} % over its limit", (used - 1.0) * 100.0)),
+                _ => Text::fixed("a ram of another kind"),
+            })
+        }
+    }
+}
+
+/// What a check that needs no plan found at the point.
+fn finding_again(miss: &Miss, job: &Job<'_>) -> Option<Finding> {
+    let (rule, at) = (job.rule(miss.check)?, miss.at?);
+    let set = job.set(&vec![(miss.ram, miss.count); job.input.case.points.len()]);
+    let station = job.context(&set).stations(&job.worked.shares, Reserve::Ordinary).nth(at)?;
+    Some((rule.check)(&station, &Raise::Unknown(Vec::new()), &mut NoLines))
 }

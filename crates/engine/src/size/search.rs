@@ -1,21 +1,27 @@
 //! The search itself.
 
-use super::candidate::{Job, Outcome, examine};
-use super::option::{CheckSummary, RamOption};
-use super::pareto::{criteria, mark};
-use super::refusal::{Refusal, Refusals};
+use super::descent::{by_point, mixed};
+use super::hunt::Hunt;
+use super::listed::option;
+use super::option::RamOption;
+use super::reason::reason;
+use super::refusal::Refusal;
+use super::terms::{Assignment, Objective, SearchTerms};
+use super::trial::Job;
 use crate::EngineError;
-use crate::catalogue::{Money, Packing};
+use crate::Text;
+use crate::catalogue::Packing;
 use crate::check::Status;
 use crate::effort::Effort;
-use crate::load::{LoadCase, LoadShares, share_load};
-use crate::price::{HireItem, ItemKind, PriceTerms, hire_total};
+use crate::feed::{Feed, Supply};
+use crate::load::{LoadCase, LoadShares};
+use crate::price::PriceTerms;
 use crate::ram::Ram;
 use crate::settings::Settings;
 use crate::support::LineOfForce;
-use crate::verify::{Judged, Raise, Verdict};
+use crate::verify::Worked;
 use serde::{Deserialize, Serialize};
-use std::cmp::Ordering;
+use std::sync::Arc;
 use utoipa::ToSchema;
 
 /// What a search is made from.
@@ -23,14 +29,18 @@ use utoipa::ToSchema;
 pub struct SizeInput {
     /// The load case.
     pub case: LoadCase,
-    /// What stands over and under the rams, for the set that is chosen.
+    /// What stands over and under the rams.
     pub line: LineOfForce,
     /// Limits and gaps.
     pub settings: Settings,
+    /// What is searched for.
+    pub search: SearchTerms,
+    /// What the circuit is chosen from; without it none is.
+    pub supply: Option<Supply>,
     /// By which terms the job is priced.
     pub price: PriceTerms,
     /// The rams of the yard, in the order of their ids.
-    pub rams: Vec<Ram>,
+    pub rams: Vec<Arc<Ram>>,
     /// The packing pieces on site, in the order of their ids.
     pub packing: Vec<Packing>,
     /// Currency of the yard's rates.
@@ -42,106 +52,82 @@ pub struct SizeInput {
 pub struct Sizing {
     /// What each point carries.
     pub load_shares: LoadShares,
-    /// How many candidates (model and number at a point) were held against the checks.
-    pub candidates: u32,
-    /// The ram sets that no check refuses, best first.
+    /// Which sets came into question.
+    pub assignment: Assignment,
+    /// By what they are compared, the most important first.
+    pub objectives: Vec<Objective>,
+    /// Models of the yard.
+    pub models: u32,
+    /// Models of which every set was refused.
+    pub models_refused: u32,
+    /// Sets that were held against every check, and that none refuses.
+    pub found: u32,
+    /// Sets that were left before the last check, since they could be neither among the best nor unbeaten.
+    pub passed_over: u64,
+    /// Whether every set that came into question was looked at; else better ones may exist.
+    pub complete: bool,
+    /// The best sets found, and after them those that no other beats.
     pub options: Vec<RamOption>,
-    /// What was refused, by the first check that refused it.
+    /// Why the first of them is recommended; absent where none is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub reason: Option<Text>,
+    /// What was refused, each model once, by the first check that refused it.
     pub refusals: Vec<Refusal>,
 }
 
-/// Every model and every number of rams side by side, the same at every point, against every check.
+/// The sets of the yard that no check of a verification refuses, ranked by verdict and then by the objectives named.
 ///
-/// Options are ranked by verdict, then fewest rams, least mass, least cost, lowest utilisation, fewest packing lifts, then by id.
+/// Every set that could be listed is held against the very checks of [`verify_ram_set`](crate::verify::verify_ram_set), so
+/// that its verdict is that of its verification. What is listed is exact: the best so many, and every set that no other
+/// with as good a verdict beats in the objectives.
 ///
 /// # Source
 /// See the basis of each check.
 ///
 /// # Validity
-/// One model and one number at every point.
+/// Rams in the order of their ids; at least one objective.
 ///
 /// # Errors
 /// [`EngineError`]: no equilibrium at the expected values, or stopped by the caller.
 pub fn size_ram_set(input: &SizeInput, effort: Effort<'_>) -> Result<Sizing, EngineError> {
-    let shares = share_load(&input.case)?;
-    let job = Job {
-        case: &input.case,
-        shares: &shares,
-        settings: &input.settings,
-        packing: &input.packing,
-        line: &input.line,
-    };
-    let mut options = Vec::new();
-    let mut refusals = Refusals::default();
-    let mut candidates = 0;
-    for ram in &input.rams {
-        for count in 1..=input.settings.rams_per_point {
-            candidates += 1;
-            match examine(job, ram, count, effort)? {
-                Outcome::Kept { checks, raise } => options.push(option(input, ram, count, checks, &raise)),
-                Outcome::Refused { check, reason } => refusals.add(ram, count, &check, reason),
-            }
-        }
+    size_fed(input, input.supply.as_ref().map_or(Feed::NotAsked, Feed::Chosen), effort)
+}
+
+/// The same, fed in this way.
+pub(crate) fn size_fed(input: &SizeInput, feed: Feed<'_>, effort: Effort<'_>) -> Result<Sizing, EngineError> {
+    let worked = Worked::of(&input.case, &input.settings)?;
+    let job = Job::new(input, feed, &worked, effort);
+    let mut hunt = Hunt::new(&job);
+    hunt.uniform()?;
+    match input.search.assignment {
+        Assignment::Uniform => {}
+        Assignment::ByPoint => by_point(&mut hunt)?,
+        Assignment::Mixed => mixed(&mut hunt)?,
     }
-    mark(&mut options);
-    options.sort_by(rank);
+    let (found, passed_over, complete) = (hunt.front.len(), hunt.passed_over, hunt.complete);
+    let refusals = hunt.misses.told(&job)?;
+    let mut options: Vec<RamOption> =
+        hunt.front.into_listed().into_iter().map(|(pareto, found)| option(&job, pareto, *found)).collect();
     for (index, option) in options.iter_mut().enumerate() {
         option.rank = u32::try_from(index).unwrap_or(u32::MAX).saturating_add(1);
         // No rams cure a load that tips by itself, so nothing is recommended for it.
         option.recommended = index == 0 && option.verdict.status != Status::Fail;
     }
-    Ok(Sizing { load_shares: shares, candidates, options, refusals: refusals.into_sorted() })
-}
-
-fn rank(a: &RamOption, b: &RamOption) -> Ordering {
-    let numbers = criteria(a)
-        .into_iter()
-        .zip(criteria(b))
-        .map(|(a, b)| a.total_cmp(&b))
-        .find(|order| *order != Ordering::Equal)
-        .unwrap_or(Ordering::Equal);
-    a.verdict.status.cmp(&b.verdict.status).then(numbers).then_with(|| a.ram.cmp(&b.ram))
-}
-
-fn option(input: &SizeInput, ram: &Ram, count: u32, checks: Vec<CheckSummary>, raise: &Raise) -> RamOption {
-    let points = u32::try_from(input.case.points.len()).unwrap_or(u32::MAX);
-    let rams = count.saturating_mul(points);
-    let number = f64::from(rams);
-    let verdict = Verdict::over(checks.iter().map(|check| Judged {
-        id: check.id,
-        subject: &check.subject,
-        scenario: check.scenario,
-        status: check.status,
-        utilisation: check.utilisation,
-    }));
-    let on_rams = checks.iter().filter(|check| check.subject != "load" && check.id.measures_load());
-    let utilisation = on_rams.filter_map(|check| check.utilisation).fold(0.0, f64::max);
-    RamOption {
-        rank: 0,
-        recommended: false,
-        pareto: false,
-        ram: ram.id.clone(),
-        family: ram.family.clone(),
-        action: ram.action,
-        lock_collar: ram.lock_collar,
-        rams_per_point: count,
-        rams,
-        capacity: ram.rated_pressure * ram.effective_area,
-        stroke: ram.stroke,
-        closed_height: ram.closed_height,
-        packing_lifts: raise.sequence().and_then(|sequence| sequence.cycles),
-        mass: ram.mass.map(|mass| mass * number),
-        day_rate: ram.day_rate.map(|rate| Money { amount: rate * number, currency: input.currency.clone() }),
-        hire: hire(input, ram, rams),
-        utilisation,
-        verdict,
-        checks,
-    }
-}
-
-/// Hire of so many of a ram for the hire period.
-fn hire(input: &SizeInput, ram: &Ram, count: u32) -> Option<Money> {
-    let Ram { id, day_rate, week_rate, .. } = ram;
-    let item = HireItem { what: ItemKind::Ram, id, count, day_rate: *day_rate, week_rate: *week_rate };
-    hire_total(&input.price, &[item]).map(|amount| Money { amount, currency: input.currency.clone() })
+    let best = options.split_first().filter(|(best, _)| best.recommended);
+    let reason = best.map(|(best, others)| reason(best, others, &input.search.objectives, input.case.task));
+    let models_refused = refusals.iter().map(|refusal| refusal.models).sum();
+    Ok(Sizing {
+        assignment: input.search.assignment,
+        objectives: input.search.objectives.clone(),
+        models: u32::try_from(input.rams.len()).unwrap_or(u32::MAX),
+        models_refused,
+        found: u32::try_from(found).unwrap_or(u32::MAX),
+        passed_over,
+        complete,
+        options,
+        reason,
+        refusals,
+        load_shares: worked.shares,
+    })
 }

@@ -133,6 +133,11 @@ impl LineOfForce {
 }
 
 impl Soffit {
+    /// Whether its strength is stated in one number.
+    pub(crate) fn states_strength(self) -> bool {
+        matches!(self, Self::Steel(Some(_)) | Self::Concrete(Some(_)))
+    }
+
     /// Its surface.
     pub fn surface(self) -> Surface {
         match self {

@@ -16,21 +16,24 @@ use ramwright_units::Force;
 pub(crate) fn station_checks<L: Ledger>() -> [Rule<L>; 10] {
     let rule = Rule::new;
     [
-        rule(CheckId::Capacity, Phase::Raising, capacity_check),
-        rule(CheckId::ClosedHeight, Phase::SettingUp, closed_height_check),
+        rule(CheckId::Capacity, Phase::Raising, capacity_check).planless(),
+        rule(CheckId::ClosedHeight, Phase::SettingUp, closed_height_check).planless(),
         rule(CheckId::Stroke, Phase::Raising, stroke_check),
-        rule(CheckId::Footprint, Phase::SettingUp, footprint_check),
-        rule(CheckId::Stock, Phase::SettingUp, stock_check),
+        rule(CheckId::Footprint, Phase::SettingUp, footprint_check).planless(),
+        rule(CheckId::Stock, Phase::SettingUp, stock_check).planless(),
         rule(CheckId::Stability, Phase::Raising, stability_check),
-        rule(CheckId::SideLoad, Phase::Raising, side_load_check),
-        rule(CheckId::JackingPointLimit, Phase::Raising, jacking_point_check),
-        rule(CheckId::FoundationLimit, Phase::Raising, foundation_check),
-        rule(CheckId::Action, Phase::Raising, action_check),
+        rule(CheckId::SideLoad, Phase::Raising, side_load_check).planless(),
+        rule(CheckId::JackingPointLimit, Phase::Raising, jacking_point_check).planless(),
+        rule(CheckId::FoundationLimit, Phase::Raising, foundation_check).planless(),
+        rule(CheckId::Action, Phase::Raising, action_check).planless(),
     ]
 }
 
 pub(super) fn capacity_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
     let finding = carrying(station, station.share(), station.capacity_limit(), book);
+    if !L::KEEPS {
+        return finding;
+    }
     // What a beginner divides: the same for every point, and too little.
     let points = u32::try_from(station.case.points.len()).unwrap_or(u32::MAX);
     let equal = station.case.weight.expected / f64::from(points) / f64::from(station.count);
@@ -46,7 +49,7 @@ pub(super) fn carrying<L: Ledger>(station: &Station<'_>, force: Force, limit: Ca
 }
 
 fn closed_height_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
-    let missing = station.field("clearance");
+    let missing = station.field_unless(station.point.clearance.is_some(), "clearance");
     if station.case.task == Task::Pull {
         let (closed, plates, travel) = (station.ram.closed_height, station.settings.plates, station.case.travel);
         return closed_height_of_a_pull(book, closed, plates, travel, station.point.clearance, &missing);
@@ -71,8 +74,8 @@ fn stroke_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -
 }
 
 fn footprint_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
-    let base = format!("rams/{}/base_diameter", station.ram.id);
-    let pad = station.field("pad");
+    let base = station.of_ram_unless(station.ram.base_diameter.is_some(), "base_diameter");
+    let pad = station.field_unless(station.point.pad.is_some(), "pad");
     let spacing = station.settings.side_by_side_spacing;
     footprint(book, station.ram.base_diameter, station.count, spacing, station.point.pad, (&base, &pad))
 }
@@ -95,8 +98,7 @@ pub(super) fn stability_check<L: Ledger>(station: &Station<'_>, raise: &Raise, b
         ]);
     }
     let share = crate::line!(book, P: Force = R / n; R = station.share(), n = f64::from(station.count); Source::definition("share of one ram"));
-    let finding =
-        stability(book, station.ram, share, &extended(station, raise), &station.field("base or base_stiffness"));
+    let finding = stability(book, station.ram, share, &extended(station, raise), &base_name(station));
     if raise.base_pieces().next().is_some() && station.point.head == Head::Free {
         return finding
             .with_caution("the ram stands on a base stack: its pieces must be stiff, plumb and in full bearing");
@@ -126,6 +128,11 @@ fn base_fixity(station: &Station<'_>, raise: &Raise) -> BaseFixity {
         BaseFixity::Fixed if on_timber => BaseFixity::Unknown,
         stated => stated,
     }
+}
+
+/// How the base of a ram is held, by name; it may be missing even where something is stated, unless that is a spring.
+pub(super) fn base_name(station: &Station<'_>) -> String {
+    station.field_unless(matches!(station.point.base, BaseFixity::Spring(_)), "base or base_stiffness")
 }
 
 /// The sideways force on one ram that stands upright.
@@ -170,11 +177,17 @@ fn bearing_on<L: Ledger>(
     [under_ram, elsewhere]: [(Option<Force>, &str); 2],
     book: &mut L,
 ) -> Finding {
-    let raised = stated_limit(book, station.share(), station.stop_factor(), under_ram.0, &station.field(under_ram.1));
+    let raised = stated_limit(
+        book,
+        station.share(),
+        station.stop_factor(),
+        under_ram.0,
+        &station.field_unless(under_ram.0.is_some(), under_ram.1),
+    );
     let Some(held) = station.held else { return raised };
     let (limit, name) = if station.point.packing_at.is_some() { elsewhere } else { under_ram };
     // A stack pushes no harder than the load does.
-    let held = stated_limit(book, held.greatest, 1.0, limit, &station.field(name));
+    let held = stated_limit(book, held.greatest, 1.0, limit, &station.field_unless(limit.is_some(), name));
     if held.is_worse_than(&raised) { held } else { raised }
 }
 

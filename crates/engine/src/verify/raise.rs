@@ -8,11 +8,12 @@ use crate::check::{Finding, Ledger, Status};
 use crate::effort::Effort;
 use crate::load::{LoadCase, LoadShares, Task};
 use crate::packing_lift::{
-    Direction, Manner, PackingSequence, SequenceInput, SequenceOutcome, StackDemand, Stopped, sequence_packing_lifts,
+    Cures, Direction, Manner, PackingSequence, PlanBook, Planned, SequenceInput, SequenceOutcome, StackDemand, Stopped,
 };
 use crate::ram::{Pad, Ram, extension_before_a_pull, extension_in_frame, room_of_one, stroke};
 use crate::settings::Settings;
 use ramwright_units::Length;
+use std::rc::Rc;
 
 /// How the travel is made.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,7 +21,7 @@ pub(crate) enum Raise {
     /// In a machine frame: one stroke from the opening.
     InFrame,
     /// A load raised and packed.
-    Sequence(Box<PackingSequence>),
+    Sequence(Rc<Planned>),
     /// Inputs for a sequence are missing.
     Unknown(Vec<&'static str>),
 }
@@ -29,7 +30,7 @@ impl Raise {
     /// The highest base stack under a ram.
     pub(crate) fn base_stack(&self) -> Length {
         match self {
-            Self::Sequence(sequence) => sequence.greatest_base_stack,
+            Self::Sequence(planned) => planned.sequence.greatest_base_stack,
             Self::InFrame | Self::Unknown(_) => Length::ZERO,
         }
     }
@@ -37,8 +38,16 @@ impl Raise {
     /// The sequence, if there is one.
     pub(crate) fn sequence(&self) -> Option<&PackingSequence> {
         match self {
-            Self::Sequence(sequence) => Some(sequence),
+            Self::Sequence(planned) => Some(&planned.sequence),
             Self::InFrame | Self::Unknown(_) => None,
+        }
+    }
+
+    /// The sequence with its stacks, if it is one that can be carried out.
+    pub(crate) fn planned(&self) -> Option<&Planned> {
+        match self {
+            Self::Sequence(planned) if planned.sequence.cycles.is_some() => Some(planned),
+            _ => None,
         }
     }
 
@@ -49,18 +58,17 @@ impl Raise {
 
     /// The ids of the pieces that ever stand under a ram.
     pub(crate) fn base_pieces(&self) -> impl Iterator<Item = &str> {
-        self.sequence()
-            .into_iter()
-            .flat_map(|sequence| &sequence.steps)
-            .flat_map(|step| &step.at)
-            .flat_map(|at| &at.base_stack)
-            .map(|part| part.piece.as_str())
+        let planned = match self {
+            Self::Sequence(planned) => Some(planned),
+            Self::InFrame | Self::Unknown(_) => None,
+        };
+        planned.into_iter().flat_map(|planned| planned.base_pieces())
     }
 
     /// The greatest extension, as far as it is known: at worst the whole usable stroke.
     pub(crate) fn extension(&self, ram: &Ram, settings: &Settings) -> Length {
         match self {
-            Self::Sequence(sequence) if sequence.cycles.is_some() => sequence.greatest_extension,
+            Self::Sequence(planned) if planned.sequence.cycles.is_some() => planned.sequence.greatest_extension,
             _ => settings.stroke_limit.usable(ram.stroke),
         }
     }
@@ -71,21 +79,26 @@ impl Raise {
 ///
 /// # Errors
 /// [`Stopped`] if the caller stopped the work.
-pub(crate) fn plan_raise(context: Context<'_>, shares: &LoadShares, effort: Effort<'_>) -> Result<Raise, Stopped> {
+pub(crate) fn plan_raise(
+    context: Context<'_>,
+    shares: &LoadShares,
+    book: &mut PlanBook,
+    effort: Effort<'_>,
+) -> Result<Raise, Stopped> {
     let demand = stack_demand(context, shares);
     let rules_out = demand.rules_out();
-    let raise = plan_with(context, shares, demand, effort)?;
+    let raise = plan_with(context, (shares, demand), book, effort)?;
     if !rules_out || raise.sequence().is_none() || raise.found().is_some() {
         return Ok(raise);
     }
-    let other = plan_with(context, shares, StackDemand::UNKNOWN, effort)?;
+    let other = plan_with(context, (shares, StackDemand::UNKNOWN), book, effort)?;
     Ok(if other.found().is_some() { other } else { raise })
 }
 
 fn plan_with(
     context: Context<'_>,
-    shares: &LoadShares,
-    stacks: StackDemand<'_>,
+    (shares, stacks): (&LoadShares, StackDemand<'_>),
+    book: &mut PlanBook,
     effort: Effort<'_>,
 ) -> Result<Raise, Stopped> {
     let Context { case, set, settings, packing, .. } = context;
@@ -112,8 +125,9 @@ fn plan_with(
         second_support: None,
         settings,
         pieces: packing,
+        cures: Cures::Sought,
     };
-    sequence_packing_lifts(&input, effort).map(|sequence| Raise::Sequence(Box::new(sequence)))
+    book.sequence(&input, effort).map(Raise::Sequence)
 }
 
 /// The least room that a base stack has on any pad that is known.
@@ -146,13 +160,15 @@ pub(crate) fn stroke_finding(
             };
             stroke(book, needed, ram.stroke, settings.stroke_limit)
         }
-        Raise::Sequence(sequence) => match sequence.outcome {
+        Raise::Sequence(planned) => match planned.sequence.outcome {
             SequenceOutcome::Optimal | SequenceOutcome::WithinEffort => {
-                stroke(book, sequence.greatest_extension, ram.stroke, settings.stroke_limit)
+                stroke(book, planned.sequence.greatest_extension, ram.stroke, settings.stroke_limit)
             }
             SequenceOutcome::NotFound => Finding::missing(["settings/search_states: more of them"]),
-            SequenceOutcome::Infeasible => match reason_code(sequence) {
-                "no_progress" | "packing_lifts_not_allowed" => Finding::judged(Status::Fail, reason_text(sequence)),
+            SequenceOutcome::Infeasible => match reason_code(&planned.sequence) {
+                "no_progress" | "packing_lifts_not_allowed" => {
+                    Finding::judged(Status::Fail, reason_text(&planned.sequence))
+                }
                 // Without a sequence the extension is not known; the holding check says what stands in the way.
                 _ => Finding::missing(["a sequence; see the check of holding"]),
             },
@@ -165,19 +181,19 @@ pub(crate) fn holding_finding(raise: &Raise, stacks_at_a_point: u32) -> Finding 
     match raise {
         Raise::InFrame => Finding::judged(Status::Pass, "nothing is held up: the ram works in a frame"),
         Raise::Unknown(missing) => Finding::missing(missing.iter().copied()),
-        Raise::Sequence(sequence) => match sequence.outcome {
+        Raise::Sequence(planned) => match planned.sequence.outcome {
             SequenceOutcome::Optimal | SequenceOutcome::WithinEffort if 1 < stacks_at_a_point => Finding::judged(
                 Status::Caution,
                 "several stacks stand at one point and share by their heights: pack them to one level, or let each carry the whole share",
             ),
-            SequenceOutcome::Optimal | SequenceOutcome::WithinEffort => match sequence.ending {
+            SequenceOutcome::Optimal | SequenceOutcome::WithinEffort => match planned.sequence.ending {
                 Some(crate::packing_lift::Ending::OnLockCollars) => {
                     Finding::judged(Status::Pass, "the load ends on the lock collars; see the sequence")
                 }
                 _ => Finding::judged(Status::Pass, "the load ends on its holding stacks; see the sequence"),
             },
             SequenceOutcome::NotFound => Finding::missing(["settings/search_states: more of them"]),
-            SequenceOutcome::Infeasible => Finding::judged(Status::Fail, reason_text(sequence)),
+            SequenceOutcome::Infeasible => Finding::judged(Status::Fail, reason_text(&planned.sequence)),
         },
     }
 }

@@ -3,13 +3,14 @@
 use super::checks::{capacity_check, foundation_check, jacking_point_check, stability_check, station_checks};
 use super::line::{line_of_ram, line_to_ground, strength_rules};
 use super::raise::Raise;
+use super::sink::Sink;
 pub(super) use super::station::Rule;
 use super::station::Station;
-use crate::check::{Check, CheckId, Finding, Ledger, Lines, NoLines, Phase, Place, Scenario, Status};
+use crate::check::{CheckId, Finding, Ledger, NoLines, Phase, Place, Scenario, Status};
 use crate::load::{NoEquilibrium, Task};
 
 /// Every rule that belongs to a task, as planned. In a frame only the ram is looked at.
-pub(super) fn rules_of<L: Ledger>(task: Task) -> Vec<Rule<L>> {
+pub(crate) fn rules_of<L: Ledger>(task: Task) -> Vec<Rule<L>> {
     // With a lean the side load is another check than without, and here it is known whether there is one.
     let mut rules: Vec<Rule<L>> =
         station_checks().into_iter().filter(|rule| task != Task::Raise || rule.id != CheckId::SideLoad).collect();
@@ -43,21 +44,22 @@ pub(super) fn room_rules() -> Vec<CheckId> {
 }
 
 /// Each rule at the point where it is worst; the first of equals.
-pub(super) fn worst_of(stations: &[Station<'_>], task: Task, raise: &Raise, scenario: Scenario) -> Vec<Check> {
+pub(super) fn worst_of<S: Sink>(stations: &[Station<'_>], task: Task, raise: &Raise, scenario: Scenario, sink: &mut S) {
     let belongs = |id: CheckId| task == Task::Raise || in_a_frame(id);
     let quick = load_rules::<NoLines>();
-    let written = load_rules::<Lines>();
-    let pairs = quick.iter().zip(&written).filter(|(rule, _)| belongs(rule.id));
-    pairs
-        .filter_map(|(rule, rule_with_lines)| {
-            let findings = stations.iter().map(|station| (station, (rule.check)(station, raise, &mut NoLines)));
-            let (station, _) = findings.reduce(|worst, one| if one.1.is_worse_than(&worst.1) { one } else { worst })?;
-            let mut lines = Lines::default();
-            let finding = (rule_with_lines.check)(station, raise, &mut lines);
-            let place = Place { id: rule.id, subject: &station.point.id, scenario, phase: rule.phase_at(station) };
-            Some(Check::new(&place, finding, lines))
-        })
-        .collect()
+    let written = load_rules::<S::Book>();
+    for (rule, rule_with_lines) in quick.iter().zip(&written).filter(|(rule, _)| belongs(rule.id)) {
+        let findings = stations.iter().map(|station| (station, (rule.check)(station, raise, &mut NoLines)));
+        let worst = findings.reduce(|worst, one| if one.1.is_worse_than(&worst.1) { one } else { worst });
+        let Some((station, found)) = worst else { continue };
+        let mut book = S::Book::default();
+        let finding = if S::Book::KEEPS { (rule_with_lines.check)(station, raise, &mut book) } else { found };
+        let place = Place { id: rule.id, subject: &station.point.id, scenario, phase: rule.phase_at(station) };
+        sink.take(&place, finding, book);
+        if sink.is_full() {
+            return;
+        }
+    }
 }
 
 /// Whether a check of forces is one of those made in a machine frame, too.
@@ -67,7 +69,7 @@ fn in_a_frame(id: CheckId) -> bool {
 }
 
 /// A scenario in which the load has no equilibrium.
-pub(super) fn no_equilibrium(scenario: Scenario, reason: &NoEquilibrium) -> Check {
+pub(super) fn tips<S: Sink>(scenario: Scenario, reason: &NoEquilibrium, sink: &mut S) {
     let place = Place { id: CheckId::Tipping, subject: "load", scenario, phase: Phase::Raising };
-    Check::new(&place, Finding::judged(Status::Fail, reason.to_string()), Lines::default())
+    sink.take(&place, Finding::judged(Status::Fail, reason.to_string()), S::Book::default());
 }

@@ -6,8 +6,10 @@ use crate::catalogue::Packing;
 use crate::check::{CheckId, Finding, Phase};
 use crate::defaults::STOP_PRESSURE_FACTOR;
 use crate::load::{JackingPoint, LoadCase, LoadShares};
+use crate::packing_lift::PieceCount;
 use crate::ram::{CapacityLimit, Ram};
 use crate::settings::Settings;
+use crate::support::stack::{Stack, UnknownPiece};
 use crate::support::{LineOfForce, PointLine};
 use ramwright_units::{Force, ForceRange};
 
@@ -19,6 +21,14 @@ pub(crate) struct Context<'a> {
     pub(crate) settings: &'a Settings,
     pub(crate) packing: &'a [Packing],
     pub(crate) line: &'a LineOfForce,
+    /// The stacks at each point, once they are planned; none where nothing is packed.
+    pub(crate) stacks: &'a [PointStacks<'a>],
+}
+
+/// The different stacks that stand at a point in the course of a sequence, or the piece that is not known.
+pub(crate) struct PointStacks<'a> {
+    pub(crate) base: Result<Vec<Stack<'a>>, UnknownPiece>,
+    pub(crate) holding: Result<Vec<Stack<'a>>, UnknownPiece>,
 }
 
 /// Which reserves a check asks for.
@@ -53,6 +63,8 @@ pub(crate) struct Station<'a> {
     /// What stands over and under all rams, and at this point.
     pub(crate) line: &'a LineOfForce,
     pub(crate) links: &'a PointLine,
+    /// The stacks that stand at this point, once they are planned.
+    pub(crate) stacks: Option<&'a PointStacks<'a>>,
     pub(crate) reserve: Reserve,
 }
 
@@ -61,12 +73,19 @@ pub(crate) struct Rule<L> {
     pub(crate) id: CheckId,
     /// The phase it belongs to; [`Phase::Raising`] stands for the phase that loads the rams most.
     pub(crate) phase: Phase,
+    /// Whether its outcome is the same however the travel is made, so that it can be asked for before that is planned.
+    pub(crate) planless: bool,
     pub(crate) check: fn(&Station<'_>, &Raise, &mut L) -> Finding,
 }
 
 impl<L> Rule<L> {
     pub(crate) const fn new(id: CheckId, phase: Phase, check: fn(&Station<'_>, &Raise, &mut L) -> Finding) -> Self {
-        Self { id, phase, check }
+        Self { id, phase, planless: false, check }
+    }
+
+    /// The same, its outcome being the same however the travel is made.
+    pub(crate) const fn planless(self) -> Self {
+        Self { planless: true, ..self }
     }
 
     /// The phase in which the rule is made at a station.
@@ -76,6 +95,17 @@ impl<L> Rule<L> {
 }
 
 impl<'a> Context<'a> {
+    /// The stacks of a sequence at each point; every check of stacks asks for them.
+    pub(crate) fn stacks_of(self, raise: &Raise) -> Vec<PointStacks<'a>> {
+        let Some(planned) = raise.planned() else { return Vec::new() };
+        let of = |counts: &mut dyn Iterator<Item = &[PieceCount]>| counts.map(|c| Stack::of(c, self.packing)).collect();
+        let at = |point: &JackingPoint| PointStacks {
+            base: of(&mut planned.base_stacks(&point.id)),
+            holding: of(&mut planned.holding_stacks(&point.id)),
+        };
+        self.case.points.iter().map(at).collect()
+    }
+
     /// A station of each point.
     pub(crate) fn stations(self, shares: &'a LoadShares, reserve: Reserve) -> impl Iterator<Item = Station<'a>> {
         let rams = self.set.rams();
@@ -89,7 +119,7 @@ impl<'a> Context<'a> {
             count: placed.count,
             rams,
             rams_carrying,
-            rams_of_model: self.set.rams_of(&placed.ram.id),
+            rams_of_model: self.set.rams_like(&placed.ram),
             shares: share.share,
             phase: governing_phase(shares, share.governing_phase),
             held: share.held,
@@ -97,6 +127,7 @@ impl<'a> Context<'a> {
             packing: self.packing,
             line: self.line,
             links: self.line.at(index),
+            stacks: self.stacks.get(index),
             reserve,
         })
     }
@@ -142,6 +173,21 @@ impl Station<'_> {
     /// The name of a field of the point.
     pub(crate) fn field(&self, name: &str) -> String {
         format!("load_case/points/{}/{name}", self.point.id)
+    }
+
+    /// The same where it is missing; searches ask often, and mostly for what is known.
+    pub(crate) fn field_unless(&self, known: bool, name: &str) -> String {
+        if known { String::new() } else { self.field(name) }
+    }
+
+    /// The name of a value of the ram, where it is missing.
+    pub(crate) fn of_ram_unless(&self, known: bool, name: &str) -> String {
+        if known { String::new() } else { format!("rams/{}/{name}", self.ram.id) }
+    }
+
+    /// The name of a field of the line of force, where it is missing.
+    pub(crate) fn link_unless(&self, known: bool, name: &str) -> String {
+        if known { String::new() } else { self.link(name) }
     }
 
     /// The name of a field of what stands in the line of force at the point.

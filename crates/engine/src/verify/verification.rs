@@ -9,18 +9,21 @@ use super::rules::rules_of;
 use super::scenarios::{load_otherwise, lost_in_turn};
 use super::set::RamSet;
 use super::settings_check::settings_finding;
+use super::sink::Sink;
 use super::station::{Context, Reserve};
 use super::verdict::Verdict;
+use super::worked::Worked;
 use crate::EngineError;
 use crate::catalogue::Packing;
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario};
 use crate::effort::Effort;
-use crate::load::{LoadCase, LoadShares, Task, share_load};
-use crate::packing_lift::PackingSequence;
+use crate::load::{LoadCase, LoadShares, Task};
+use crate::packing_lift::{Cures, PackingSequence, PlanBook};
 use crate::settings::Settings;
 use crate::support::{DesignBasisUsed, LineOfForce};
 use ramwright_units::Force;
 use serde::{Deserialize, Serialize};
+use std::rc::Rc;
 use utoipa::ToSchema;
 
 /// A proposed set, and what it is held against.
@@ -63,7 +66,8 @@ pub struct Verification {
 impl VerifyInput {
     /// What every check is made from.
     pub(crate) fn context(&self) -> Context<'_> {
-        Context { case: &self.case, set: &self.set, settings: &self.settings, packing: &self.packing, line: &self.line }
+        let Self { case, set, line, settings, packing } = self;
+        Context { case, set, settings, packing, line, stacks: &[] }
     }
 }
 
@@ -78,63 +82,74 @@ impl VerifyInput {
 /// # Errors
 /// [`EngineError`]: no equilibrium at the expected values, or stopped by the caller.
 pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verification, EngineError> {
-    let shares = share_load(&input.case)?;
+    let worked = Worked::of(&input.case, &input.settings)?;
     let context = input.context();
-    let raise = plan_raise(context, &shares, effort)?;
-    let mut checks = shares.checks.clone();
-    checks.push(of_set(
-        CheckId::Settings,
-        Phase::SettingUp,
-        settings_finding(&input.settings, input.line.basis.as_ref()),
-    ));
-    checks
-        .extend(linked_areas(&input.case, &input.set).map(|finding| of_set(CheckId::Phases, Phase::Raising, finding)));
-    checks.extend(as_planned(context, &shares, &raise));
-    checks.extend(load_otherwise(context, &raise));
-    checks.extend(lost_in_turn(context, &shares, &raise));
+    let raise = plan_raise(context, &worked.shares, &mut PlanBook::new(Cures::Sought), effort)?;
+    let stacks = context.stacks_of(&raise);
+    let context = Context { stacks: &stacks, ..context };
+    let mut checks: Vec<Check> = Vec::new();
+    every_check(context, &worked, &raise, &mut checks);
     let margins = margins(context, &checks, &raise);
     let sequence = match raise {
-        Raise::Sequence(sequence) => Some(*sequence),
+        Raise::Sequence(planned) => Some(Rc::unwrap_or_clone(planned).sequence),
         Raise::InFrame | Raise::Unknown(_) => None,
     };
     let design_basis = input.line.basis.as_ref().map(DesignBasisUsed::of);
     let verdict = Verdict::of(&checks);
-    Ok(Verification { verdict, load_shares: shares, checks, margins, design_basis, sequence })
+    Ok(Verification { verdict, load_shares: worked.shares, checks, margins, design_basis, sequence })
 }
 
-fn as_planned(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<Check> {
-    let mut checks = Vec::new();
+/// Makes every check of a set, in one order for all sets; stops early where the sink is full.
+pub(crate) fn every_check<S: Sink>(context: Context<'_>, worked: &Worked, raise: &Raise, sink: &mut S) {
+    for check in &worked.shares.checks {
+        sink.of_load(check, check.scenario);
+    }
+    of_set(CheckId::Settings, Phase::SettingUp, settings_finding(context.settings, context.line.basis.as_ref()), sink);
+    if let Some(finding) = linked_areas(context.case, context.set) {
+        of_set(CheckId::Phases, Phase::Raising, finding, sink);
+    }
+    as_planned(context, &worked.shares, raise, sink);
+    load_otherwise(context, worked, raise, sink);
+    if !sink.is_full() {
+        lost_in_turn(context, worked, raise, sink);
+    }
+}
+
+fn as_planned<S: Sink>(context: Context<'_>, shares: &LoadShares, raise: &Raise, sink: &mut S) {
+    let rules = rules_of::<S::Book>(context.case.task);
     for station in context.stations(shares, Reserve::Ordinary) {
-        for rule in rules_of(context.case.task) {
-            let mut lines = Lines::default();
-            let finding = (rule.check)(&station, raise, &mut lines);
+        for rule in &rules {
+            if sink.is_full() {
+                return;
+            }
+            let mut book = S::Book::default();
+            let finding = (rule.check)(&station, raise, &mut book);
             let place = Place {
                 id: rule.id,
                 subject: &station.point.id,
                 scenario: Scenario::AsPlanned,
                 phase: rule.phase_at(&station),
             };
-            checks.push(Check::new(&place, finding, lines));
+            sink.take(&place, finding, book);
         }
     }
     if context.case.task == Task::Raise {
-        checks.push(of_set(
-            CheckId::Restraint,
-            Phase::Raising,
-            restrained(context.case, context.line, context.settings),
-        ));
-        checks.push(of_set(CheckId::Holding, Phase::Holding, holding_check(raise, context.set.most_at_a_point())));
+        of_set(CheckId::Restraint, Phase::Raising, restrained(context.case, context.line, context.settings), sink);
+        let holding = holding_check(raise, context.set.most_at_a_point());
+        of_set(CheckId::Holding, Phase::Holding, holding, sink);
     }
-    checks
 }
 
-fn of_set(id: CheckId, phase: Phase, finding: Finding) -> Check {
-    Check::new(&Place { id, subject: "set", scenario: Scenario::AsPlanned, phase }, finding, Lines::default())
+fn of_set<S: Sink>(id: CheckId, phase: Phase, finding: Finding, sink: &mut S) {
+    let place = Place { id, subject: "set", scenario: Scenario::AsPlanned, phase };
+    sink.take(&place, finding, S::Book::default());
 }
 
 /// The check that stands for a circuit of which too little is known.
 pub(crate) fn circuit_not_checked(missing: &'static str) -> Check {
-    of_set(CheckId::PumpPressure, Phase::Raising, Finding::missing([missing]))
+    let place =
+        Place { id: CheckId::PumpPressure, subject: "set", scenario: Scenario::AsPlanned, phase: Phase::Raising };
+    Check::new(&place, Finding::missing([missing]), Lines::default())
 }
 
 /// The check of a limit that one open manifold could exceed at a point that sticks.

@@ -199,7 +199,7 @@ pub(crate) fn proposals() -> impl Strategy<Value = VerifyInput> {
     (load_cases(), rams, any_settings()).prop_map(|(case, (ram, other, mixed, count), settings)| {
         let mut set = RamSet::everywhere(&ram, count, case.points.len());
         if mixed && let Some(last) = set.at_points.last_mut() {
-            *last = PlacedRams { ram: other, count: 1 };
+            *last = PlacedRams { ram: other.into(), count: 1 };
         }
         let line = super::line::line(case.points.len());
         VerifyInput { case, set, line, settings, packing: yard::pieces() }

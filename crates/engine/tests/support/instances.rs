@@ -10,7 +10,7 @@ use ramwright_engine::Effort;
 use ramwright_engine::catalogue::{Packing, PackingForm, PackingMaterial, PackingUse};
 use ramwright_engine::defaults;
 use ramwright_engine::packing_lift::{
-    Direction, Manner, PackingSequence, PointsAlike, SequenceInput, StackDemand, sequence_packing_lifts,
+    Cures, Direction, Manner, PackingSequence, PointsAlike, SequenceInput, StackDemand, sequence_packing_lifts,
 };
 use ramwright_engine::ram::{Action, Material, Ram};
 use ramwright_engine::settings::{PackingLifts, Settings, StrokeLimit};
@@ -205,6 +205,7 @@ impl Instance {
             stacks: StackDemand::UNKNOWN,
             settings: &settings,
             pieces: &pieces,
+            cures: Cures::Sought,
         };
         let stop = AtomicBool::new(false);
         sequence_packing_lifts(&input, Effort { states, stop: &stop }).expect("not stopped")

@@ -255,3 +255,14 @@ pub(crate) fn status(checks: &[Check], id: CheckId, subject: &str) -> Status {
 pub(crate) fn close(a: f64, b: f64, relative: f64, scale: f64) -> bool {
     (a - b).abs() <= relative * a.abs().max(b.abs()).max(scale)
 }
+
+/// A search that lists every set it finds.
+pub(crate) fn every_set() -> ramwright_engine::size::SearchTerms {
+    use ramwright_engine::size::{Assignment, Budget, SearchTerms};
+    SearchTerms {
+        assignment: Assignment::Uniform,
+        objectives: ramwright_engine::defaults::OBJECTIVES.to_vec(),
+        options: usize::MAX,
+        budget: Budget::default(),
+    }
+}

@@ -3,7 +3,7 @@
 use super::{kn, mm};
 use ramwright_engine::catalogue::{Drive, Hose, Packing, PackingForm, PackingMaterial, PackingUse, Pump};
 use ramwright_engine::circuit::{CircuitConditions, Oil};
-use ramwright_engine::plan::CircuitChoice;
+use ramwright_engine::feed::CircuitChoice;
 use ramwright_engine::ram::{Action, Material, Ram};
 use ramwright_engine::support::{En338Class, NdsSpecies};
 use ramwright_units::{

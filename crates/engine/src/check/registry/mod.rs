@@ -114,6 +114,7 @@ impl CheckId {
         Self::Stroke,
         Self::Footprint,
         Self::Stock,
+        Self::Budget,
         Self::Stability,
         Self::Stress,
         Self::SideLoad,

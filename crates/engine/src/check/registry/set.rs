@@ -41,12 +41,21 @@ pub(super) fn entry(id: CheckId) -> Option<Entry> {
         .tested("circles in a rectangle by arithmetic", "verify_circles_in_a_rectangle")
         .of_room(),
         CheckId::Stock => Entry::new(
-            "The yard has the rams",
-            "rams needed <= rams in the catalogue",
-            Source::stated("rams needed <= rams in the catalogue"),
+            "The yard has the rams, pumps and hoses",
+            "rams, pumps or hoses needed <= those in the catalogue that are not out on hire",
+            Source::stated("rams, pumps or hoses needed <= those in the catalogue that are not out on hire"),
             "What the catalogue states.",
         )
         .tested("arithmetic", "verify_one_ram_too_few")
+        .of_room()
+        .supplementary(),
+        CheckId::Budget => Entry::new(
+            "The set keeps within what the request allows",
+            "rams, mass of one ram, hire <= what the request allows",
+            Source::stated("limits of the request's own"),
+            "Searches; only what the request limits.",
+        )
+        .tested("arithmetic", "verify_a_budget_refuses_what_is_over_it")
         .of_room()
         .supplementary(),
         CheckId::Holding => Entry::new(

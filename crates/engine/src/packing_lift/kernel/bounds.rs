@@ -34,10 +34,11 @@ impl Supply {
     pub(super) const REAL: Self = Self { unlimited: false, base_limit: true, holding_limit: true };
 }
 
-/// Greatest loaded height of a stack no higher than each height.
+/// Greatest loaded height of a stack no higher than each height, in steps of which all its pieces are multiples.
 #[derive(Debug)]
 pub(super) struct Profile {
     best: Vec<i64>,
+    step: i64,
 }
 
 impl Profile {
@@ -48,19 +49,21 @@ impl Profile {
             Place::Holding => (supply.holding_limit, model.holding_height_max, model.holding_room),
         };
         let Ok(top) = usize::try_from(if limited { limit } else { room }) else {
-            return Ok(Self { best: Vec::new() });
+            return Ok(Self { best: Vec::new(), step: 1 });
         };
-        let mut best = vec![NO_STACK; top + 1];
-        best[0] = 0;
         let used = |kind: &&Kind| match place {
             Place::Base => kind.use_.in_base(),
             Place::Holding => kind.use_.in_holding(),
         };
+        let step = model.kinds.iter().filter(used).fold(0, |step, kind| common(step, kind.height)).max(1);
+        let top = top / usize::try_from(step).unwrap_or(1);
+        let mut best = vec![NO_STACK; top + 1];
+        best[0] = 0;
         if place == Place::Holding {
             for kind in model.kinds.iter().filter(used).filter(|kind| !kind.thin) {
-                add(&mut best, kind, place, supply, meter)?;
+                add(&mut best, step, (kind, place), supply, meter)?;
             }
-            let first = usize::try_from(model.first_height_max).map_or(0, |height| height.min(top));
+            let first = usize::try_from(model.first_height_max / step).map_or(0, |height| height.min(top));
             best[first + 1..].fill(NO_STACK);
         }
         // Those of lower limits later, on to the stacks that are within their limits.
@@ -68,17 +71,17 @@ impl Profile {
             model.kinds.iter().filter(used).filter(|kind| place == Place::Base || kind.thin).collect();
         rest.sort_by_key(|kind| std::cmp::Reverse(limit_of(kind, place)));
         for kind in rest {
-            add(&mut best, kind, place, supply, meter)?;
+            add(&mut best, step, (kind, place), supply, meter)?;
         }
         for height in 1..best.len() {
             best[height] = best[height].max(best[height - 1]);
         }
-        Ok(Self { best })
+        Ok(Self { best, step })
     }
 
     /// Greatest loaded height within an unloaded height; `None` if even the empty stack is too high.
     pub(super) fn within(&self, height: i64) -> Option<i64> {
-        let height = usize::try_from(height).ok()?;
+        let height = usize::try_from(height.div_euclid(self.step)).ok()?;
         self.best.get(height.min(self.best.len().saturating_sub(1))).copied()
     }
 
@@ -90,7 +93,7 @@ impl Profile {
     /// Least unloaded height that gives a loaded height.
     pub(super) fn lowest_for(&self, loaded: i64) -> Option<i64> {
         let height = self.best.partition_point(|&best| best < loaded);
-        if height < self.best.len() { i64::try_from(height).ok() } else { None }
+        if height < self.best.len() { i64::try_from(height).ok().map(|height| height * self.step) } else { None }
     }
 }
 
@@ -102,10 +105,16 @@ fn limit_of(kind: &Kind, place: Place) -> i64 {
 }
 
 /// Lets a table use pieces of one kind, up to its height limit.
-fn add(best: &mut [i64], kind: &Kind, place: Place, supply: Supply, meter: &mut Meter<'_>) -> Result<(), Halt> {
-    let Ok(height) = usize::try_from(kind.height) else { return Ok(()) };
+fn add(
+    best: &mut [i64],
+    step: i64,
+    (kind, place): (&Kind, Place),
+    supply: Supply,
+    meter: &mut Meter<'_>,
+) -> Result<(), Halt> {
+    let Ok(height) = usize::try_from(kind.height / step) else { return Ok(()) };
     let limited = if place == Place::Base { supply.base_limit } else { supply.holding_limit };
-    let cells = usize::try_from(limit_of(kind, place).saturating_add(1)).unwrap_or(0);
+    let cells = usize::try_from(limit_of(kind, place).div_euclid(step).saturating_add(1)).unwrap_or(0);
     let cells = if limited { cells.min(best.len()) } else { best.len() };
     let best = &mut best[..cells];
     if supply.unlimited {
@@ -122,13 +131,34 @@ fn add(best: &mut [i64], kind: &Kind, place: Place, supply: Supply, meter: &mut 
         let pieces = parcel.min(left);
         meter.spend(1 + best.len() / CELLS_PER_STATE)?;
         let net = kind.net * i64::try_from(pieces).unwrap_or(0);
-        for at in (height * pieces..best.len()).rev() {
-            best[at] = best[at].max(best[at - height * pieces] + net);
-        }
+        raise(best, height * pieces, net);
         left -= pieces;
         parcel *= 2;
     }
     Ok(())
+}
+
+/// The greatest common divisor of a step and a height.
+fn common(step: i64, height: i64) -> i64 {
+    let (mut a, mut b) = (step, height);
+    while b != 0 {
+        (a, b) = (b, a % b);
+    }
+    a
+}
+
+/// Lets a table use one parcel of this height: block by block from the top, so that none is used twice.
+fn raise(best: &mut [i64], height: usize, net: i64) {
+    let mut end = best.len();
+    while 0 < height && height < end {
+        // A block no longer than the parcel is high, and what lies under it.
+        let start = end.saturating_sub(height).max(height);
+        let (below, block) = best[..end].split_at_mut(start);
+        for (here, under) in block.iter_mut().zip(&below[start - height..]) {
+            *here = (*here).max(under + net);
+        }
+        end = start;
+    }
 }
 
 /// How far a climb comes.
@@ -164,10 +194,32 @@ pub(super) fn rises_needed(model: &Model, meter: &mut Meter<'_>) -> Result<Vec<i
     Ok(needed)
 }
 
+/// The stacks of both places, apart.
+#[derive(Debug)]
+pub(super) struct Profiles {
+    pub(super) base: Profile,
+    pub(super) holding: Profile,
+}
+
+impl Profiles {
+    /// Tabulates both.
+    pub(super) fn new(model: &Model, supply: Supply, meter: &mut Meter<'_>) -> Result<Self, Halt> {
+        let base = Profile::new(model, Place::Base, supply, meter)?;
+        Ok(Self { base, holding: Profile::new(model, Place::Holding, supply, meter)? })
+    }
+}
+
 /// Climbs as high as possible each time, the stacks apart.
 pub(super) fn climb(model: &Model, supply: Supply, meter: &mut Meter<'_>) -> Result<Climb, Halt> {
-    let base = Profile::new(model, Place::Base, supply, meter)?;
-    let holding = Profile::new(model, Place::Holding, supply, meter)?;
+    climb_by(model, &Profiles::new(model, supply, meter)?, meter)
+}
+
+/// The same by stacks that have been tabulated.
+pub(super) fn climb_by(
+    model: &Model,
+    Profiles { base, holding }: &Profiles,
+    meter: &mut Meter<'_>,
+) -> Result<Climb, Halt> {
     let mut rise = 0;
     for cycle in 1.. {
         meter.spend(1)?;

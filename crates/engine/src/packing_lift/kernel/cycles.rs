@@ -131,8 +131,12 @@ impl<'a> Search<'a> {
         if self.model.add_only {
             self.prepare(meter)?;
         }
-        let needed = rises_needed(self.model, meter)?;
+        let mut needed = Vec::new();
         for _ in 0..TRIED_APART {
+            // What is needed on the way leaves nothing out where there is no way: one cycle is found without.
+            if needed.is_empty() && 1 < *at_least {
+                needed = rises_needed(self.model, meter)?;
+            }
             if let Fewest::Found(layers) = self.run_for(*at_least, &needed, meter)? {
                 return Ok(Fewest::Found(layers));
             }

@@ -1,8 +1,7 @@
 //! Why there is no plan, as the first reason that applies, and the least changes that cure it.
 
-use super::bounds::{Climb, Profile, Supply, climb};
+use super::bounds::{Climb, Profiles, Supply, climb, climb_by};
 use super::cycles::{Fewest, fewest};
-use super::lattice::Place;
 use super::meter::{Halt, Meter};
 use super::model::Model;
 use super::problem::{Goal, KindSet, LENGTH_MAX, PieceType, Problem, Restack, Use};
@@ -121,6 +120,12 @@ pub(super) fn before_search(
     if let Some(reason) = none_thin_enough(problem) {
         return Ok(Err(reason));
     }
+    // What can be climbed as it is needs no reason; most problems can.
+    let real = Profiles::new(model, Supply::REAL, meter)?;
+    let climbed = climb_by(model, &real, meter)?;
+    if climbed.cycles.is_some() {
+        return Ok(Ok(climbed));
+    }
     let endless = Supply { unlimited: true, base_limit: false, holding_limit: false };
     let free = climb(model, endless, meter)?;
     if free.cycles.is_none() {
@@ -135,10 +140,10 @@ pub(super) fn before_search(
     if let Some(reason) = limited(problem, model, meter)? {
         return Ok(Err(reason));
     }
-    if let Some(reason) = stock_short(problem, model, meter)? {
+    if let Some(reason) = stock_short(problem, model, &real, meter)? {
         return Ok(Err(reason));
     }
-    Ok(Ok(climb(model, Supply::REAL, meter)?))
+    Ok(Ok(climbed))
 }
 
 fn none_thin_enough(problem: &Problem) -> Option<Reason> {
@@ -185,27 +190,31 @@ fn limited(problem: &Problem, model: &Model, meter: &mut Meter<'_>) -> Result<Op
 }
 
 /// What the last stacks lack, if anything.
-fn missing(model: &Model, meter: &mut Meter<'_>) -> Result<Option<(Stack, i64)>, Halt> {
-    let holding = Profile::new(model, Place::Holding, Supply::REAL, meter)?;
-    let base = Profile::new(model, Place::Base, Supply::REAL, meter)?;
+fn missing(model: &Model, Profiles { base, holding }: &Profiles) -> Option<(Stack, i64)> {
     let last = holding.lowest_for(model.rise_least + model.packing_clearance);
     let demand = match (last.map(|height| model.demand(height)), model.collar_demand) {
         (None, None) => {
             let short = model.rise_least - model.rise(holding.greatest());
-            return Ok(Some((Stack::Holding, short)));
+            return Some((Stack::Holding, short));
         }
         (Some(demand), None) | (None, Some(demand)) => demand,
         (Some(packing), Some(collars)) => packing.min(collars),
     };
     let short = demand - base.greatest();
-    Ok((0 < short).then_some((Stack::Base, short)))
+    (0 < short).then_some((Stack::Base, short))
 }
 
-fn stock_short(problem: &Problem, model: &Model, meter: &mut Meter<'_>) -> Result<Option<Reason>, Halt> {
-    let Some((stack, short_by)) = missing(model, meter)? else { return Ok(None) };
+fn stock_short(
+    problem: &Problem,
+    model: &Model,
+    real: &Profiles,
+    meter: &mut Meter<'_>,
+) -> Result<Option<Reason>, Halt> {
+    let Some((stack, short_by)) = missing(model, real) else { return Ok(None) };
     let cures = more_pieces(problem, MORE_PIECES_MAX, meter, |changed, meter| {
         let Ok(model) = Model::new(changed) else { return Ok(false) };
-        Ok(missing(&model, meter)?.is_none_or(|(still, _)| still != stack))
+        let real = Profiles::new(&model, Supply::REAL, meter)?;
+        Ok(missing(&model, &real).is_none_or(|(still, _)| still != stack))
     })?;
     Ok(Some(Reason::StockTooShort { stack, short_by, cures }))
 }
@@ -285,11 +294,14 @@ fn solvable(problem: &Problem, meter: &mut Meter<'_>) -> Result<bool, Halt> {
     }
 }
 
-/// One trial; `None` if it takes too much effort.
+/// One trial; `None` if it takes too much effort, or if no changes are sought.
 fn attempt<'a>(
     meter: &mut Meter<'a>,
     trial: impl FnOnce(&mut Meter<'a>) -> Result<bool, Halt>,
 ) -> Result<Option<bool>, Halt> {
+    if !meter.seeks_cures() {
+        return Ok(None);
+    }
     match meter.part(STATES_PER_TRIAL, trial) {
         Ok(answer) => Ok(Some(answer)),
         Err(Halt::Effort) => Ok(None),
@@ -349,20 +361,14 @@ fn more_pieces<'a>(
 ) -> Result<Vec<Cure>, Halt> {
     let mut cures = Vec::new();
     for piece in 0..problem.pieces.len() {
-        for count in 1..=most {
+        let count = least(i64::from(most), meter, |more, meter| {
             let mut changed = problem.clone();
             for kind in changed.pieces.iter_mut().skip(piece).take(1) {
-                kind.stock_per_point = kind.stock_per_point.saturating_add(count);
+                kind.stock_per_point = kind.stock_per_point.saturating_add(u32::try_from(more).unwrap_or(most));
             }
-            match attempt(meter, |meter| trial(&changed, meter))? {
-                Some(true) => {
-                    cures.push(Cure::MorePieces { piece, count });
-                    break;
-                }
-                Some(false) => {}
-                None => break,
-            }
-        }
+            trial(&changed, meter)
+        })?;
+        cures.extend(count.and_then(|count| u32::try_from(count).ok()).map(|count| Cure::MorePieces { piece, count }));
     }
     Ok(cures)
 }

@@ -2,7 +2,7 @@
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use super::problem::Effort;
+use super::problem::{Cures, Effort};
 
 /// Why a search ended early.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,17 +22,23 @@ pub(super) struct Meter<'a> {
     left: u64,
     until_look: u64,
     stop: &'a AtomicBool,
+    cures: Cures,
 }
 
 impl<'a> Meter<'a> {
     /// A meter for a whole run.
     pub(super) fn new(effort: &Effort<'a>) -> Self {
-        Self { left: effort.states, until_look: 0, stop: effort.stop }
+        Self { left: effort.states, until_look: 0, stop: effort.stop, cures: effort.cures }
     }
 
     /// States left.
     pub(super) fn left(&self) -> u64 {
         self.left
+    }
+
+    /// Whether changes that would cure an impossible job are sought.
+    pub(super) fn seeks_cures(&self) -> bool {
+        self.cures == Cures::Sought
     }
 
     /// Counts states; whatever they stand for must not be used once this fails.
@@ -58,7 +64,7 @@ impl<'a> Meter<'a> {
         work: impl FnOnce(&mut Meter<'a>) -> Result<T, Halt>,
     ) -> Result<T, Halt> {
         let given = self.left.min(states);
-        let mut meter = Meter { left: given, until_look: self.until_look, stop: self.stop };
+        let mut meter = Meter { left: given, ..*self };
         let result = work(&mut meter);
         self.left -= given - meter.left;
         self.until_look = meter.until_look;

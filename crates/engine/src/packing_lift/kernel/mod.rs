@@ -41,6 +41,7 @@ pub(crate) use joint::{Group, JointOutcome, JointPlan, JointProblem, Manner, pla
 pub(crate) use check::{Fault, check_plan, check_rules, lies_in_order};
 pub(crate) use infeasible::{Cure, Reason, Stack};
 pub(crate) use plan::{Cycle, End, FollowUp, Outcome, Plan, Proven, Range};
+pub use problem::Cures;
 #[cfg(test)]
 pub(crate) use problem::MASS_MAX;
 pub(crate) use problem::{CollarEnd, Effort, Goal, KindSet, PieceType, Problem, ProblemError, Restack, Use};

@@ -20,7 +20,7 @@ pub(crate) const PIECES_MAX: u32 = 2_000;
 pub(crate) const CYCLES_MAX: usize = 200;
 
 /// Which stack a kind of piece may be used in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Use {
     /// Only under the ram.
     Base,
@@ -43,7 +43,7 @@ impl Use {
 }
 
 /// One kind of packing piece.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct PieceType {
     /// Unloaded thickness, in tenths of a millimetre. Round up: entry, room and follow-up use it as it is.
     pub thickness: i64,
@@ -74,7 +74,7 @@ pub(crate) struct PieceType {
 }
 
 /// A set of kinds of piece: bit `k` for the kind with index `k`.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct KindSet(pub u16);
 
 const _: () = assert!(KINDS_MAX <= 16, "a set of kinds has one bit for each");
@@ -102,7 +102,7 @@ impl KindSet {
 }
 
 /// What may be done to the holding stack while the load stands on the ram.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Restack {
     /// Pieces are only added, one at a time, each as soon as the gap takes it.
     AddOnly,
@@ -115,7 +115,7 @@ pub(crate) enum Restack {
 }
 
 /// How the last cycle may end on lock collars.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct CollarEnd {
     /// Stroke spent on freeing or engaging a collar, in tenths of a millimetre. Round up.
     pub spare_stroke: i64,
@@ -124,7 +124,7 @@ pub(crate) struct CollarEnd {
 }
 
 /// Where the job ends.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Goal {
     /// On any stack within the wanted rise and its allowance.
     Window,
@@ -140,7 +140,7 @@ pub(crate) enum Goal {
 }
 
 /// The whole problem, per point.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Problem {
     /// Clearance at the jacking point `S_0`, in tenths of a millimetre. Round down (entry); if that changed it, take one tenth off
     /// the usable stroke (reach).
@@ -186,6 +186,17 @@ pub(crate) struct Effort<'a> {
     pub states: u64,
     /// Read only; once true, the planner stops with [`super::Outcome::Stopped`].
     pub stop: &'a AtomicBool,
+    /// Whether the least changes that cure an impossible job are sought.
+    pub cures: Cures,
+}
+
+/// Whether the least changes that cure an impossible job are sought: they take more work than to find that there is no plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Cures {
+    /// They are.
+    Sought,
+    /// Only the reason is wanted.
+    LeftOut,
 }
 
 /// A length of the problem, for messages.

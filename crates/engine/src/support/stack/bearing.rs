@@ -30,19 +30,29 @@ pub struct StackLoad<'a> {
 ///
 /// # Validity
 /// Concentric pieces, the widest at the bottom. A face of which something is not known is not checked, unless another fails.
-pub fn stack_bearing(book: &mut impl Ledger, stack: &Stack<'_>, load: &StackLoad<'_>, basis: &DesignBasis) -> Finding {
+pub fn stack_bearing<L: Ledger>(book: &mut L, stack: &Stack<'_>, load: &StackLoad<'_>, basis: &DesignBasis) -> Finding {
     let joints = joints(stack, load.head, load.off);
     let mut worst: Option<(Finding, usize, usize)> = None;
     for (place, joint) in joints.iter().enumerate() {
-        for (which, finding) in faces(&mut NoLines, joint, load, basis).into_iter().enumerate() {
+        let mut note = |finding: Finding, which: usize| {
             if worst.as_ref().is_none_or(|(so_far, ..)| finding.is_worse_than(so_far)) {
                 worst = Some((finding, place, which));
             }
+        };
+        match joint {
+            Ok(joint) => {
+                let faces = joint.faces().map(|piece| face(&mut NoLines, joint, piece, load, basis));
+                faces.enumerate().for_each(|(which, finding)| note(finding, which));
+            }
+            Err(missing) => note(Finding::missing([missing.clone()]), 0),
         }
+    }
+    if !L::KEEPS {
+        return worst.map_or_else(|| Finding::missing(["a stack with pieces in it"]), |(finding, ..)| finding);
     }
     // The worst is worked out again, this time with its lines.
     let chosen = worst.and_then(|(finding, place, which)| match joints.get(place)? {
-        Ok(joint) => Some(Ok((joint, *joint.pieces.get(which)?))),
+        Ok(joint) => Some(Ok((joint, joint.faces().nth(which)?))),
         Err(_) => Some(Err(finding)),
     });
     match chosen {
@@ -55,21 +65,9 @@ pub fn stack_bearing(book: &mut impl Ledger, stack: &Stack<'_>, load: &StackLoad
     }
 }
 
-fn faces(
-    book: &mut NoLines,
-    joint: &Result<Joint<'_>, String>,
-    load: &StackLoad<'_>,
-    basis: &DesignBasis,
-) -> Vec<Finding> {
-    match joint {
-        Ok(joint) => joint.pieces.iter().map(|piece| face(book, joint, piece, load, basis)).collect(),
-        Err(missing) => vec![Finding::missing([missing.clone()])],
-    }
-}
-
 /// One face of a joint against its own strength.
-fn face(
-    book: &mut impl Ledger,
+fn face<L: Ledger>(
+    book: &mut L,
     joint: &Joint<'_>,
     piece: &Packing,
     load: &StackLoad<'_>,
@@ -88,18 +86,17 @@ fn face(
     let area = line!(book, A: Area = part * (a * b); part = part, a = joint.sides.0, b = joint.sides.1; Source::definition("contact area about the force: overlap of concentric pieces as far as the force spreads, or all crossings of two crib layers"));
     let strength = match piece.material {
         PackingMaterial::Steel => {
-            let names = (
-                &*format!("packing/{}/yield_strength", piece.id),
-                "line_of_force/design_basis/allowable/steel_bearing",
-            );
-            steel_strength(piece.yield_strength, basis, names)
+            let own = "line_of_force/design_basis/allowable/steel_bearing";
+            let name = named(piece.yield_strength.is_some(), || format!("packing/{}/yield_strength", piece.id));
+            steel_strength(piece.yield_strength, basis, (&name, own))
         }
         PackingMaterial::Hardwood | PackingMaterial::Softwood => {
             let timber = Timber { nds: piece.nds_species, en338: piece.en338_class };
-            let names =
-                (&*format!("packing/{}/", piece.id), "line_of_force/design_basis/allowable/timber_across_grain");
+            let own = "line_of_force/design_basis/allowable/timber_across_grain";
+            let known = timber.nds.is_some() && timber.en338.is_some();
+            let name = named(known, || format!("packing/{}/", piece.id));
             // Nothing is known of ends and neighbours, so that nothing is gained from them.
-            resistance(book, &Contact::bare(joint.sides.0, joint.sides.1), timber, basis, names)
+            resistance(book, &Contact::bare(joint.sides.0, joint.sides.1), timber, basis, (&name, own))
                 .map(|found| (found.strength, found.force_factor, found.source))
         }
     };
@@ -115,6 +112,9 @@ fn face(
     let finding = Finding::compare(demand, limit)
         .with_remedy(|| format!("a contact area of {:.0} cm2 at {} under {}", needed.ceil(), joint.below, joint.above));
     let finding = if timber { unconfirmed(finding, &strength_source) } else { finding };
+    if !L::KEEPS {
+        return finding;
+    }
     match joint.crossings {
         Some((crossings, width)) => {
             let loaded = load.contacts_loaded.map_or(crossings, |loaded| loaded.min(crossings));
@@ -126,6 +126,11 @@ fn face(
         }
         None => finding.with_hand("force over contact area, F / A", whole.stress_under(load.force), demand),
     }
+}
+
+/// The name of an input, which is made only where it is missing: searches ask for many faces.
+fn named(known: bool, name: impl FnOnce() -> String) -> String {
+    if known { String::new() } else { name() }
 }
 
 /// The part of a crib joint that carries.

@@ -23,13 +23,13 @@ pub enum RestraintKind {
 }
 
 impl RestraintKind {
-    fn words(self) -> &'static str {
+    fn holds(self) -> &'static str {
         match self {
-            Self::None => "nothing",
-            Self::Guides => "guides",
-            Self::Bracing => "bracing",
-            Self::Chocks => "chocks",
-            Self::Lashings => "lashings",
+            Self::None => "nothing holds the load sideways",
+            Self::Guides => "guides hold the load sideways; see the check of the restraint",
+            Self::Bracing => "bracing holds the load sideways; see the check of the restraint",
+            Self::Chocks => "chocks hold the load sideways; see the check of the restraint",
+            Self::Lashings => "lashings hold the load sideways; see the check of the restraint",
         }
     }
 }
@@ -71,8 +71,7 @@ pub fn friction_check(
     missing: &str,
 ) -> Finding {
     if let Some(restraint) = restraint.filter(|restraint| restraint.kind != RestraintKind::None) {
-        let held = format!("{} hold the load sideways; see the check of the restraint", restraint.kind.words());
-        return Finding::judged(Status::Pass, held);
+        return Finding::judged(Status::Pass, restraint.kind.holds());
     }
     let by_friction = alone(book, sliding);
     if by_friction.status() == Status::Fail && restraint.is_none() {

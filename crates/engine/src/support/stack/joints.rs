@@ -30,19 +30,27 @@ impl OffCentre {
 
 /// A place where something bears on a piece.
 pub(super) struct Joint<'a> {
-    pub(super) above: String,
-    pub(super) below: String,
+    pub(super) above: &'a str,
+    pub(super) below: &'a str,
     /// Sides of the area that bears.
     pub(super) sides: (Length, Length),
     /// Crossings of two crib layers, and the width of a member.
     pub(super) crossings: Option<(u32, Length)>,
-    pub(super) pieces: Vec<&'a Packing>,
+    /// The piece below, and the one above if it is one.
+    pub(super) pieces: (&'a Packing, Option<&'a Packing>),
+}
+
+impl<'a> Joint<'a> {
+    /// The pieces whose faces bear here.
+    pub(super) fn faces(&self) -> impl Iterator<Item = &'a Packing> + use<'a> {
+        std::iter::once(self.pieces.0).chain(self.pieces.1)
+    }
 }
 
 /// Every joint of a stack from the head down; in place of one that cannot be worked out, what is missing.
 pub(super) fn joints<'a>(
     stack: &Stack<'a>,
-    head: Option<(Face, &str)>,
+    head: Option<(Face, &'a str)>,
     off: OffCentre,
 ) -> Vec<Result<Joint<'a>, String>> {
     let mut joints = Vec::new();
@@ -61,11 +69,11 @@ pub(super) fn joints<'a>(
     }
     if let Some(bottom) = above {
         joints.push(bearing(bottom, reach, off.at(depth)).map(|sides| Joint {
-            above: bottom.id.clone(),
-            below: "the foundation".into(),
+            above: &bottom.id,
+            below: "the foundation",
             sides,
             crossings: None,
-            pieces: vec![bottom],
+            pieces: (bottom, None),
         }));
     }
     joints
@@ -102,18 +110,16 @@ fn spread(reach: (Length, Length), piece: &Packing) -> (Length, Length) {
 fn joint<'a>(
     above: Option<&'a Packing>,
     below: &'a Packing,
-    name: &str,
+    name: &'a str,
     reach: (Length, Length),
     off: Length,
 ) -> Result<Joint<'a>, String> {
-    let names = (above.map_or_else(|| name.to_owned(), |piece| piece.id.clone()), below.id.clone());
-    let both: Vec<&Packing> = std::iter::once(below).chain(above).collect();
     let made = |sides, crossings| Joint {
-        above: names.0.clone(),
-        below: names.1.clone(),
+        above: above.map_or(name, |piece| &piece.id),
+        below: &below.id,
         sides,
         crossings,
-        pieces: both.clone(),
+        pieces: (below, above),
     };
     if let Some(above) = above.filter(|above| [above.form, below.form] == [PackingForm::CribLayer; 2]) {
         let ((n, w), (m, v)) = (members(below)?, members(above)?);

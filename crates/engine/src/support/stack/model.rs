@@ -16,13 +16,17 @@ pub struct Stack<'a> {
     pub(super) layers: Vec<&'a Packing>,
 }
 
+/// Layers for which room is made at once.
+const MOST_AT_ONCE: usize = 64;
+
 impl<'a> Stack<'a> {
     /// The stack of so many pieces of each kind: the widest at the bottom, those of one area by their ids.
     ///
     /// # Errors
     /// [`UnknownPiece`].
     pub fn of(counts: &[PieceCount], packing: &'a [Packing]) -> Result<Self, UnknownPiece> {
-        let mut layers = Vec::new();
+        let pieces = counts.iter().fold(0, |sum: u32, count| sum.saturating_add(count.count));
+        let mut layers = Vec::with_capacity(usize::try_from(pieces).unwrap_or(0).min(MOST_AT_ONCE));
         for count in counts {
             let piece = packing.iter().find(|piece| piece.id == count.piece);
             let piece = piece.ok_or_else(|| UnknownPiece(count.piece.clone()))?;

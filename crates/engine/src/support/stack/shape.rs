@@ -85,8 +85,8 @@ pub fn height_check(
 ///
 /// # Validity
 /// Concentric pieces, the widest at the bottom.
-pub fn overhang_check(book: &mut impl Ledger, stack: &Stack<'_>) -> Finding {
-    let mut worst: Option<(Length, Length, String)> = None;
+pub fn overhang_check<L: Ledger>(book: &mut L, stack: &Stack<'_>) -> Finding {
+    let mut worst: Option<(Length, Length, [&str; 2])> = None;
     for pair in stack.layers.windows(2) {
         let [below, above] = pair else { continue };
         let (under, over) = (sides(below), sides(above));
@@ -95,16 +95,20 @@ pub fn overhang_check(book: &mut impl Ledger, stack: &Stack<'_>) -> Finding {
             .as_ref()
             .is_none_or(|(so_far, thickness, _)| so_far.m() * above.thickness.m() < out.m() * thickness.m());
         if worse {
-            worst = Some((out, above.thickness, format!("{} on {}", above.id, below.id)));
+            worst = Some((out, above.thickness, [&above.id, &below.id]));
         }
     }
-    let Some((out, thickness, name)) = worst else {
+    let Some((out, thickness, [above, below])) = worst else {
         return Finding::judged(crate::check::Status::Pass, "no piece lies on another");
     };
     let out = line!(book, o: Length = o_s; o_s = out; Source::definition("half of the difference of the sides, the worse way"));
     let limit = line!(book, o_lim: Length = t; t = thickness; Source::common_practice("force spreads at 45 degrees (common practice, no source)"));
-    Finding::compare(out, limit)
-        .with_note(format!("worst: {name}; the widest pieces are taken to lie at the bottom"))
+    let finding = Finding::compare(out, limit);
+    if !L::KEEPS {
+        return finding;
+    }
+    finding
+        .with_note(format!("worst: {above} on {below}; the widest pieces are taken to lie at the bottom"))
         .with_remedy(|| format!("a piece below at least {:.0} mm wider", (2.0 * (out - limit)).mm().ceil()))
 }
 

@@ -68,7 +68,7 @@ fn at_the_foot<L: Ledger>(
     book: &mut L,
     find: impl Fn(Foot, &mut Page) -> Finding,
 ) -> Finding {
-    worst_stack(station, raise, which, book, |stack: &Stack<'_>, page| {
+    worst_stack(station, which, book, |stack: &Stack<'_>, page| {
         let off = off_centre(station, raise, which, force);
         match foot_of(station, which, off, stack) {
             Err(missing) => missing,
@@ -118,7 +118,10 @@ fn bears<L: Ledger>(station: &Station<'_>, force: Force, Foot { sides, .. }: Foo
             Finding::judged(Status::Pass, "it stands on the ground itself; see the pressure on it")
         }
         Some(Foundation::Steelwork(yield_strength)) => {
-            let names = (station.link("foundation/yield_strength"), format!("{ALLOWABLE}/steel_bearing"));
+            let names = (
+                station.link_unless(yield_strength.is_some(), "foundation/yield_strength"),
+                format!("{ALLOWABLE}/steel_bearing"),
+            );
             let face = Face::Rectangle(sides.0, sides.1);
             steel_bearing(book, force, face, yield_strength, basis, (&names.0, &names.1))
         }
@@ -137,9 +140,11 @@ fn bears<L: Ledger>(station: &Station<'_>, force: Force, Foot { sides, .. }: Foo
 fn punches(station: &Station<'_>, force: Force) -> Finding {
     match station.links.foundation {
         None => Finding::missing([station.link("foundation")]),
-        Some(Foundation::Concrete(ConcreteFoundation { slab: true, punching_resistance, .. }, _)) => {
-            punching(force, punching_resistance, &station.link("foundation/punching_resistance"))
-        }
+        Some(Foundation::Concrete(ConcreteFoundation { slab: true, punching_resistance, .. }, _)) => punching(
+            force,
+            punching_resistance,
+            &station.link_unless(punching_resistance.is_some(), "foundation/punching_resistance"),
+        ),
         Some(_) => Finding::judged(Status::Pass, "there is no slab that could be punched through"),
     }
 }
@@ -170,6 +175,6 @@ fn presses<L: Ledger>(station: &Station<'_>, force: Force, Foot { sides, off }: 
     let all = line!(book, F_n: Force = n * F; n = count, F = force; Source::definition("rams of the point together"));
     // A column that leans or is pushed stands off the middle of its foundation by as much.
     let reached = Ground { length, width, off_centre: ground.off_centre + off, ..ground };
-    let name = station.link("foundation/ground/allowable or class");
+    let name = station.link_unless(ground.allowable.is_some(), "foundation/ground/allowable or class");
     ground_pressure(book, all, &reached, station.line.basis.as_ref(), &name)
 }

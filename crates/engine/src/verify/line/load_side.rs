@@ -34,7 +34,7 @@ pub(super) fn soffit_over_the_stack<L: Ledger>(station: &Station<'_>, raise: &Ra
         return missing;
     }
     let force = held(station, book);
-    worst_stack(station, raise, HOLDING, book, |stack, book| match stack.head() {
+    worst_stack(station, HOLDING, book, |stack, book| match stack.head() {
         Some(top) => on_soffit(station, force, Face::Rectangle(top.length, top.width), book),
         None => Finding::judged(Status::Pass, "no holding stack stands under the load"),
     })
@@ -46,7 +46,14 @@ fn on_soffit<L: Ledger>(station: &Station<'_>, force: Force, face: Face, book: &
         Err(missing) => return missing,
     };
     let Some(soffit) = station.links.soffit else { return Finding::missing([station.link("soffit")]) };
-    soffit_bearing(book, force, face, soffit, basis, (&station.link("soffit"), ALLOWABLE))
+    soffit_bearing(
+        book,
+        force,
+        face,
+        soffit,
+        basis,
+        (&station.link_unless(soffit.states_strength(), "soffit"), ALLOWABLE),
+    )
 }
 
 pub(super) fn head_plate<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
@@ -78,7 +85,7 @@ fn bent<L: Ledger>(
     };
     let Some(core) = core else { return Finding::missing([format!("rams/{}/{of_ram}", station.ram.id)]) };
     let force = pushed(station, book);
-    let yields = station.link(&format!("{name}/yield_strength"));
+    let yields = station.link_unless(plate.yield_strength.is_some(), &format!("{name}/yield_strength"));
     let (own_bending, own_bearing) = (format!("{ALLOWABLE}/plate_bending"), format!("{ALLOWABLE}/steel_bearing"));
     // A force off the middle presses the plate's edge more: the pressure there counts everywhere.
     let off = station.links.off_centre.unwrap_or(Length::ZERO);

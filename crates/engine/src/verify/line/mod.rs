@@ -14,6 +14,7 @@ use super::raise::Raise;
 use super::station::{Rule, Station};
 use crate::check::{CheckId, Finding, Ledger, Phase};
 use crate::load::Task;
+use crate::packing_lift::Planned;
 use crate::support::DesignBasis;
 use ramwright_units::Force;
 
@@ -25,16 +26,16 @@ const SEQUENCE: &str = "a sequence of packing lifts; see the check of holding";
 pub(super) fn line_of_ram<L: Ledger>(task: Task) -> Vec<Rule<L>> {
     let mut rules = vec![
         Rule::new(CheckId::Stress, Phase::Raising, ram_side::stress_check),
-        Rule::new(CheckId::ReturnLine, Phase::Raising, ram_side::return_line),
-        Rule::new(CheckId::Handling, Phase::SettingUp, ram_side::handling_check),
+        Rule::new(CheckId::ReturnLine, Phase::Raising, ram_side::return_line).planless(),
+        Rule::new(CheckId::Handling, Phase::SettingUp, ram_side::handling_check).planless(),
     ];
     if task == Task::Raise {
         rules.extend([
-            Rule::new(CheckId::SideLoad, Phase::Raising, ram_side::side_load_check),
-            Rule::new(CheckId::SaddleAngle, Phase::Raising, ram_side::saddle_angle_check),
-            Rule::new(CheckId::SaddleOffCentre, Phase::Raising, ram_side::saddle_off_centre_check),
+            Rule::new(CheckId::SideLoad, Phase::Raising, ram_side::side_load_check).planless(),
+            Rule::new(CheckId::SaddleAngle, Phase::Raising, ram_side::saddle_angle_check).planless(),
+            Rule::new(CheckId::SaddleOffCentre, Phase::Raising, ram_side::saddle_off_centre_check).planless(),
             Rule::new(CheckId::CollarRelease, Phase::Holding, ram_side::collar_check),
-            Rule::new(CheckId::WarmOil, Phase::Raising, ram_side::warm_oil_check),
+            Rule::new(CheckId::WarmOil, Phase::Raising, ram_side::warm_oil_check).planless(),
         ]);
     }
     rules
@@ -52,7 +53,7 @@ pub(super) fn line_to_ground<L: Ledger>() -> Vec<Rule<L>> {
         Rule::new(CheckId::StackOverhang, Phase::Holding, stacks::holding_overhang),
         Rule::new(CheckId::StackPlumb, Phase::Holding, stacks::holding_plumb),
         Rule::new(CheckId::Settlement, Phase::Holding, stacks::holding_settlement),
-        Rule::new(CheckId::Punching, Phase::Raising, foundation::punching_under_the_ram),
+        Rule::new(CheckId::Punching, Phase::Raising, foundation::punching_under_the_ram).planless(),
         Rule::new(CheckId::Punching, Phase::Holding, foundation::punching_under_the_stack),
         Rule::new(CheckId::Sideways, Phase::Raising, sideways::raised),
         Rule::new(CheckId::Sideways, Phase::Holding, sideways::held),
@@ -65,25 +66,25 @@ pub(super) fn strength_rules<L: Ledger>() -> Vec<Rule<L>> {
     let mut rules = vec![Rule::new(CheckId::Stress, Phase::Raising, ram_side::stress_check)];
     rules.extend(strengths_beyond_the_ram());
     rules.extend([
-        Rule::new(CheckId::Punching, Phase::Raising, foundation::punching_under_the_ram),
+        Rule::new(CheckId::Punching, Phase::Raising, foundation::punching_under_the_ram).planless(),
         Rule::new(CheckId::Punching, Phase::Holding, foundation::punching_under_the_stack),
-        Rule::new(CheckId::SideLoad, Phase::Raising, ram_side::side_load_check),
+        Rule::new(CheckId::SideLoad, Phase::Raising, ram_side::side_load_check).planless(),
         Rule::new(CheckId::StackPlumb, Phase::Raising, stacks::base_plumb),
         Rule::new(CheckId::StackPlumb, Phase::Holding, stacks::holding_plumb),
         Rule::new(CheckId::Sideways, Phase::Raising, sideways::raised),
         Rule::new(CheckId::Sideways, Phase::Holding, sideways::held),
         Rule::new(CheckId::Restraint, Phase::Raising, sideways::restrained_at),
-        Rule::new(CheckId::WarmOil, Phase::Raising, ram_side::warm_oil_check),
+        Rule::new(CheckId::WarmOil, Phase::Raising, ram_side::warm_oil_check).planless(),
     ]);
     rules
 }
 
 fn strengths_beyond_the_ram<L: Ledger>() -> Vec<Rule<L>> {
     vec![
-        Rule::new(CheckId::SoffitBearing, Phase::Raising, load_side::soffit_over_the_ram),
+        Rule::new(CheckId::SoffitBearing, Phase::Raising, load_side::soffit_over_the_ram).planless(),
         Rule::new(CheckId::SoffitBearing, Phase::Holding, load_side::soffit_over_the_stack),
-        Rule::new(CheckId::HeadPlate, Phase::Raising, load_side::head_plate),
-        Rule::new(CheckId::BasePlate, Phase::Raising, load_side::base_plate),
+        Rule::new(CheckId::HeadPlate, Phase::Raising, load_side::head_plate).planless(),
+        Rule::new(CheckId::BasePlate, Phase::Raising, load_side::base_plate).planless(),
         Rule::new(CheckId::StackBearing, Phase::Raising, stacks::base_bearing),
         Rule::new(CheckId::StackBearing, Phase::Holding, stacks::holding_bearing),
         Rule::new(CheckId::FoundationBearing, Phase::Raising, foundation::under_the_ram),
@@ -112,5 +113,5 @@ fn basis<'a>(station: &Station<'a>) -> Result<&'a DesignBasis, Finding> {
 
 /// Whether a holding stack ever stands at the points; nothing if there is no sequence.
 fn has_holding_stack(raise: &Raise) -> Option<bool> {
-    raise.found().map(|sequence| sequence.steps.iter().flat_map(|step| &step.at).any(|at| !at.holding_stack.is_empty()))
+    raise.planned().map(Planned::holds_on_stacks)
 }

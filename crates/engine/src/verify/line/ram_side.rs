@@ -1,6 +1,6 @@
 //! The ram: what bends it, what its oil does, who carries it.
 
-use super::super::checks::{extended, upright};
+use super::super::checks::{base_name, extended, upright};
 use super::super::raise::Raise;
 use super::super::station::Station;
 use super::SEQUENCE;
@@ -38,7 +38,7 @@ pub(super) fn stress_check<L: Ledger>(station: &Station<'_>, raise: &Raise, book
     if station.case.task == Task::Pull {
         return tension(book, station.ram, station.share_of_one(), state.extension, &bending);
     }
-    stress(book, station.ram, station.share_of_one(), &state, &bending, &station.field("base or base_stiffness"))
+    stress(book, station.ram, station.share_of_one(), &state, &bending, &base_name(station))
 }
 
 /// How far off the axis the force bears, with what the own weight of a ram adds that does not stand plumb in its frame.
@@ -78,12 +78,18 @@ pub(super) fn side_load_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, 
 }
 
 pub(super) fn saddle_angle_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, _book: &mut L) -> Finding {
-    let names = (station.link("soffit_angle"), format!("rams/{}/saddle_tilt_limit", station.ram.id));
+    let names = (
+        station.link_unless(station.links.soffit_angle.is_some(), "soffit_angle"),
+        station.of_ram_unless(station.ram.saddle_tilt_limit.is_some(), "saddle_tilt_limit"),
+    );
     saddle_angle(station.links.soffit_angle, station.ram.saddle_tilt_limit, (&names.0, &names.1))
 }
 
 pub(super) fn saddle_off_centre_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
-    let names = (station.link("off_centre"), format!("rams/{}/saddle_diameter", station.ram.id));
+    let names = (
+        station.link_unless(station.links.off_centre.is_some(), "off_centre"),
+        station.of_ram_unless(station.ram.saddle_diameter.is_some(), "saddle_diameter"),
+    );
     saddle_off_centre(book, station.links.off_centre, station.ram.saddle_diameter, (&names.0, &names.1))
 }
 
@@ -107,6 +113,9 @@ pub(super) fn warm_oil_check<L: Ledger>(station: &Station<'_>, raise: &Raise, bo
         bulk_modulus: BULK_MODULUS,
         relief: station.line.thermal_relief,
     };
+    if !L::KEEPS {
+        return warm_oil(book, &oil);
+    }
     let free = rise(book, raise.extension(station.ram, station.settings), rise_k);
     warm_oil(book, &oil).with_note(format!(
         "where the load is free to rise it rises by {:.1} mm instead, which is a difference of levels",
@@ -121,7 +130,7 @@ pub(super) fn return_line<L: Ledger>(station: &Station<'_>, _raise: &Raise, book
             "a ram that pulls returns its oil from the full bore, at less than the pressure on its annulus",
         );
     }
-    let annulus = format!("rams/{}/annulus_area", station.ram.id);
+    let annulus = station.of_ram_unless(station.ram.annulus_area.is_some(), "annulus_area");
     let names = ("line_of_force/return_line", &*annulus);
     // A ram held back by its own oil takes all that the pump gives, whatever it carries.
     return_pressure(book, station.ram, station.ram.rated_pressure, station.line.return_line, names)
@@ -132,7 +141,7 @@ pub(super) fn handling_check<L: Ledger>(station: &Station<'_>, _raise: &Raise, b
         None => Finding::missing(["line_of_force/handling"]),
         Some(Handling::LiftingGear) => Finding::judged(Status::Pass, "rams are carried by lifting gear"),
         Some(Handling::ByHand(persons)) => {
-            handling(book, station.ram.mass, persons, &format!("rams/{}/mass", station.ram.id))
+            handling(book, station.ram.mass, persons, &station.of_ram_unless(station.ram.mass.is_some(), "mass"))
         }
     }
 }

@@ -25,8 +25,8 @@ pub(super) fn restrained_at<L: Ledger>(station: &Station<'_>, _raise: &Raise, _b
 }
 
 /// The column of a ram: load, ram with its plates, base stack, foundation.
-pub(super) fn raised<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
-    slides(station, raise, BASE, station.shares.least / f64::from(station.count), book)
+pub(super) fn raised<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    slides(station, BASE, station.shares.least / f64::from(station.count), book)
 }
 
 /// The column of a holding stack.
@@ -34,11 +34,11 @@ pub(super) fn held<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L
     match has_holding_stack(raise) {
         None => Finding::missing([SEQUENCE]),
         Some(false) => Finding::judged(Status::Pass, "no holding stack stands under the load"),
-        Some(true) => slides(station, raise, HOLDING, station.on_stacks().least / f64::from(station.count), book),
+        Some(true) => slides(station, HOLDING, station.on_stacks().least / f64::from(station.count), book),
     }
 }
 
-fn slides<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, least: Force, book: &mut L) -> Finding {
+fn slides<L: Ledger>(station: &Station<'_>, which: Which, least: Force, book: &mut L) -> Finding {
     let (Some(soffit), Some(foundation)) = (station.links.soffit, station.links.foundation) else {
         let absent = [(station.links.soffit.is_none(), "soffit"), (station.links.foundation.is_none(), "foundation")];
         return Finding::missing(absent.iter().filter(|(absent, _)| *absent).map(|(_, name)| station.link(name)));
@@ -46,7 +46,7 @@ fn slides<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, least: 
     // Rams and stacks take the horizontal force alike, whatever they carry.
     let columns = f64::from(station.rams_carrying);
     let horizontal = station.case.greatest_horizontal() / columns;
-    worst_stack(station, raise, which, book, |stack, page| {
+    worst_stack(station, which, book, |stack, page| {
         if stack.is_empty() && !which.under_a_ram {
             return Finding::judged(Status::Pass, "no holding stack stands under the load");
         }

@@ -4,7 +4,6 @@ use super::super::raise::Raise;
 use super::super::station::Station;
 use super::{SEQUENCE, basis, held, pushed};
 use crate::check::{Finding, Ledger, Line, NoLines, Status};
-use crate::packing_lift::{PieceCount, StepAt};
 use crate::ram::{Ram, ring_section};
 use crate::support::Face;
 use crate::support::stack::{
@@ -16,17 +15,15 @@ use ramwright_units::{Angle, Force, Length, Stiffness};
 /// Which stack of a step is meant.
 #[derive(Clone, Copy)]
 pub(in super::super) struct Which {
-    pieces: fn(&StepAt) -> &[PieceCount],
     absent: &'static str,
     pub(super) under_a_ram: bool,
 }
 
 /// The stack under a ram.
-pub(in super::super) const BASE: Which =
-    Which { pieces: |at| &at.base_stack, absent: "no base stack stands under the ram", under_a_ram: true };
+pub(in super::super) const BASE: Which = Which { absent: "no base stack stands under the ram", under_a_ram: true };
 /// The stack under the load.
 pub(in super::super) const HOLDING: Which =
-    Which { pieces: |at| &at.holding_stack, absent: "no holding stack stands under the load", under_a_ram: false };
+    Which { absent: "no holding stack stands under the load", under_a_ram: false };
 
 /// Lines of the stack that is being looked at; a search looks without writing.
 pub(super) enum Page {
@@ -56,48 +53,41 @@ enum Times {
 }
 
 /// Every stack of the sequence that differs from the ones before it.
-fn stacks<'a>(station: &Station<'a>, raise: &Raise, which: Which, times: Times) -> Result<Vec<Stack<'a>>, Finding> {
-    let sequence = raise.found().ok_or_else(|| Finding::missing([SEQUENCE]))?;
-    let mut seen: Vec<&[PieceCount]> = Vec::new();
-    let here = |at: &&StepAt| at.points.contains(&station.point.id);
-    for at in sequence.steps.iter().flat_map(|step| step.at.iter().filter(here)) {
-        let pieces = (which.pieces)(at);
-        if !seen.contains(&pieces) {
-            seen.push(pieces);
-        }
-    }
-    let ever = seen.iter().any(|pieces| !pieces.is_empty());
-    let keeps = |pieces: &&[PieceCount]| times == Times::All || !ever || !pieces.is_empty();
-    let found: Result<Vec<_>, _> =
-        seen.into_iter().filter(keeps).map(|counts| Stack::of(counts, station.packing)).collect();
-    found.map_err(|unknown| Finding::missing([unknown.to_string()]))
+fn stacks<'a>(
+    station: &Station<'a>,
+    which: Which,
+    times: Times,
+) -> Result<impl Iterator<Item = &'a Stack<'a>>, Finding> {
+    let there = station.stacks.ok_or_else(|| Finding::missing([SEQUENCE]))?;
+    let all = if which.under_a_ram { &there.base } else { &there.holding };
+    let all = all.as_ref().map_err(|unknown| Finding::missing([unknown.to_string()]))?;
+    let ever = all.iter().any(|stack| !stack.is_empty());
+    Ok(all.iter().filter(move |stack| times == Times::All || !ever || !stack.is_empty()))
 }
 
 /// A check of what every stack of the sequence does, the worst of them with its lines. Under a ram the bare foundation counts
 /// as a stack of nothing.
 pub(super) fn worst_stack<L: Ledger>(
     station: &Station<'_>,
-    raise: &Raise,
     which: Which,
     book: &mut L,
     find: impl Fn(&Stack<'_>, &mut Page) -> Finding,
 ) -> Finding {
     let times = if which.under_a_ram { Times::All } else { Times::Standing };
-    worst_at(station, raise, (which, times), book, find)
+    worst_at(station, (which, times), book, find)
 }
 
 fn worst_at<L: Ledger>(
     station: &Station<'_>,
-    raise: &Raise,
     (which, times): (Which, Times),
     book: &mut L,
     find: impl Fn(&Stack<'_>, &mut Page) -> Finding,
 ) -> Finding {
-    let stacks = match stacks(station, raise, which, times) {
+    let stacks = match stacks(station, which, times) {
         Ok(stacks) => stacks,
         Err(missing) => return missing,
     };
-    let findings = stacks.iter().map(|stack| (stack, find(stack, &mut Page::Blank)));
+    let findings = stacks.map(|stack| (stack, find(stack, &mut Page::Blank)));
     let worst = findings.reduce(|worst, one| if one.1.is_worse_than(&worst.1) { one } else { worst });
     let Some((stack, finding)) = worst else { return Finding::missing([SEQUENCE]) };
     if !L::KEEPS {
@@ -116,12 +106,11 @@ fn worst_at<L: Ledger>(
 /// The same for stacks with pieces in them; a pass in words where there never is one.
 fn worst_standing<L: Ledger>(
     station: &Station<'_>,
-    raise: &Raise,
     which: Which,
     book: &mut L,
     find: impl Fn(&Stack<'_>, &mut Page) -> Finding,
 ) -> Finding {
-    worst_at(station, raise, (which, Times::Standing), book, |stack, page| {
+    worst_at(station, (which, Times::Standing), book, |stack, page| {
         if stack.is_empty() { Finding::judged(Status::Pass, which.absent) } else { find(stack, page) }
     })
 }
@@ -148,7 +137,7 @@ fn bearing<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, force:
     };
     let off = off_centre(station, raise, which, force);
     let load = StackLoad { force, head, contacts_loaded: station.links.contacts_loaded, off };
-    worst_standing(station, raise, which, book, |stack, page| match basis(station) {
+    worst_standing(station, which, book, |stack, page| match basis(station) {
         Ok(basis) => stack_bearing(page, stack, &load, basis),
         Err(missing) => missing,
     })
@@ -164,26 +153,26 @@ pub(super) fn holding_bearing<L: Ledger>(station: &Station<'_>, raise: &Raise, b
     bearing(station, raise, HOLDING, force, book)
 }
 
-fn height<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, book: &mut L) -> Finding {
-    worst_standing(station, raise, which, book, |stack, page| {
+fn height<L: Ledger>(station: &Station<'_>, which: Which, book: &mut L) -> Finding {
+    worst_standing(station, which, book, |stack, page| {
         height_check(page, stack, which.under_a_ram, station.links.contacts_loaded)
     })
 }
 
-pub(super) fn base_height<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
-    height(station, raise, BASE, book)
+pub(super) fn base_height<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    height(station, BASE, book)
 }
 
-pub(super) fn holding_height<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
-    height(station, raise, HOLDING, book)
+pub(super) fn holding_height<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    height(station, HOLDING, book)
 }
 
-pub(super) fn base_overhang<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
-    worst_standing(station, raise, BASE, book, |stack, page| overhang_check(page, stack))
+pub(super) fn base_overhang<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    worst_standing(station, BASE, book, |stack, page| overhang_check(page, stack))
 }
 
-pub(super) fn holding_overhang<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
-    worst_standing(station, raise, HOLDING, book, |stack, page| overhang_check(page, stack))
+pub(super) fn holding_overhang<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
+    worst_standing(station, HOLDING, book, |stack, page| overhang_check(page, stack))
 }
 
 /// How far the force stands off the middle at the head of a stack, and how that grows below: what is stated of centre and
@@ -214,7 +203,7 @@ fn plumb<L: Ledger>(station: &Station<'_>, raise: &Raise, which: Which, least: F
     }
     let least = least / f64::from(station.count);
     let off = off_centre(station, raise, which, least);
-    worst_standing(station, raise, which, book, |stack, page| {
+    worst_standing(station, which, book, |stack, page| {
         if !station.line.holds_tight() && least <= Force::ZERO {
             let unknown = station
                 .line
@@ -239,32 +228,32 @@ pub(super) fn holding_plumb<L: Ledger>(station: &Station<'_>, raise: &Raise, boo
     plumb(station, raise, HOLDING, station.on_stacks().least, book)
 }
 
-pub(super) fn base_settlement<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+pub(super) fn base_settlement<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
     let force = station.share_of_one();
-    worst_standing(station, raise, BASE, book, |stack, page| settlement_check(page, stack, force))
+    worst_standing(station, BASE, book, |stack, page| settlement_check(page, stack, force))
 }
 
-pub(super) fn holding_settlement<L: Ledger>(station: &Station<'_>, raise: &Raise, book: &mut L) -> Finding {
+pub(super) fn holding_settlement<L: Ledger>(station: &Station<'_>, _raise: &Raise, book: &mut L) -> Finding {
     let force = held(station, book);
-    worst_standing(station, raise, HOLDING, book, |stack, page| settlement_check(page, stack, force))
+    worst_standing(station, HOLDING, book, |stack, page| settlement_check(page, stack, force))
 }
 
 /// The least load limit of any piece in a holding stack; nothing if there is no such stack or a limit is not stated.
-pub(in super::super) fn holding_limit(station: &Station<'_>, raise: &Raise) -> Option<Force> {
-    let stacks = stacks(station, raise, HOLDING, Times::Standing).ok()?;
-    let limits: Option<Vec<Force>> = stacks.iter().flat_map(Stack::pieces).map(|piece| piece.load_limit).collect();
+pub(in super::super) fn holding_limit(station: &Station<'_>) -> Option<Force> {
+    let stacks = stacks(station, HOLDING, Times::Standing).ok()?;
+    let limits: Option<Vec<Force>> = stacks.flat_map(Stack::pieces).map(|piece| piece.load_limit).collect();
     limits?.into_iter().reduce(Force::min)
 }
 
 /// The stiffness of what catches a ram's load: its own steel under a collar, else its stiffest holding stack. Everything else
 /// that would give way is left out, which makes the blow too great rather than too small.
-pub(in super::super) fn catching_stiffness(station: &Station<'_>, raise: &Raise) -> Option<Stiffness> {
+pub(in super::super) fn catching_stiffness(station: &Station<'_>) -> Option<Stiffness> {
     if station.ram.lock_collar {
         return steel_of(station.ram);
     }
     let force = station.share_of_one();
-    let stacks = stacks(station, raise, HOLDING, Times::Standing).ok()?;
-    let standing = stacks.iter().filter(|stack| !stack.is_empty());
+    let stacks = stacks(station, HOLDING, Times::Standing).ok()?;
+    let standing = stacks.filter(|stack| !stack.is_empty());
     let least = standing.map(|stack| shortening(&mut NoLines, stack, force).ok()).collect::<Option<Vec<_>>>()?;
     least.into_iter().reduce(Length::min).map(|shortening| force / shortening)
 }

@@ -4,10 +4,11 @@ use super::super::checks::carrying;
 use super::super::line::{catching_stiffness, holding_limit};
 use super::super::raise::Raise;
 use super::super::rules::{Rule, holding_the_rest};
+use super::super::sink::Sink;
 use super::super::station::{Context, Reserve, Station};
-use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Source, Status};
+use super::super::worked::{Rest, Worked};
+use crate::check::{CheckId, Finding, Ledger, Phase, Place, Scenario, Source, Status};
 use crate::line;
-use crate::load::{LoadShares, Task, envelope_alone, without_point};
 use crate::ram::CapacityLimit;
 use crate::support::HoldingValve;
 use crate::support::stack::impact_factor;
@@ -19,35 +20,37 @@ use ramwright_units::{Force, Length, Stiffness};
 /// of what they stand between; failing that, the load comes down on to its follow-up support. Most lifts on four points or
 /// fewer do not survive a point that gives way, so a load that would come down then is a caution, not a failure: it says what
 /// hangs on the point alone.
-pub(in super::super) fn lost_in_turn(context: Context<'_>, shares: &LoadShares, raise: &Raise) -> Vec<Check> {
-    if context.case.task != Task::Raise {
-        return Vec::new();
+pub(in super::super) fn lost_in_turn<S: Sink>(context: Context<'_>, worked: &Worked, raise: &Raise, sink: &mut S) {
+    let stations = context.stations(&worked.shares, Reserve::Accidental).zip(&worked.rests);
+    let found: Vec<_> = stations
+        .enumerate()
+        .map(|(index, (station, rest))| {
+            let others = rest.as_ref().and_then(|rest| others_carry::<S::Book>(context, rest, raise));
+            (ram_lost(context, index, &station, others.as_ref()), others, station)
+        })
+        .collect();
+    let mut points = Vec::new();
+    for ((finding, book), others, station) in found {
+        sink.take(&place(CheckId::RamLost, &station.point.id, Scenario::OneRamLost), finding, book);
+        let alone = others.unwrap_or_else(|| (hangs_alone(&station), S::Book::default()));
+        points.push((station.point.id.as_str(), alone));
     }
-    let (mut rams, mut points) = (Vec::new(), Vec::new());
-    for (index, station) in context.stations(shares, Reserve::Accidental).enumerate() {
-        let others = others_carry(context, index, raise);
-        let subject = station.point.id.as_str();
-        let (finding, lines) = ram_lost(context, index, &station, raise, others.as_ref());
-        rams.push(Check::new(&place(CheckId::RamLost, subject, Scenario::OneRamLost), finding, lines));
-        let (finding, lines) = others.unwrap_or_else(|| (hangs_alone(&station), Lines::default()));
-        points.push(Check::new(&place(CheckId::PointLost, subject, Scenario::OnePointLost), finding, lines));
+    for (subject, (finding, book)) in points {
+        sink.take(&place(CheckId::PointLost, subject, Scenario::OnePointLost), finding, book);
     }
-    rams.extend(points);
-    rams
 }
 
 fn place(id: CheckId, subject: &str, scenario: Scenario) -> Place<'_> {
     Place { id, subject, scenario, phase: Phase::Raising }
 }
 
-fn ram_lost(
+fn ram_lost<L: Ledger + Default + Clone>(
     context: Context<'_>,
     index: usize,
     station: &Station<'_>,
-    raise: &Raise,
-    others: Option<&(Finding, Lines)>,
-) -> (Finding, Lines) {
-    let mut lines = Lines::default();
+    others: Option<&(Finding, L)>,
+) -> (Finding, L) {
+    let mut lines = L::default();
     // Where oil is shared between points, what one ram loses all of them lose.
     if 1 < station.count && !context.case.is_linked(index) {
         let beside = Station { count: station.count - 1, ..*station };
@@ -55,10 +58,10 @@ fn ram_lost(
             .with_caution("each ram is taken to have a load-holding valve of its own, and the rest to stay under the middle of the head plate");
         return (finding, lines);
     }
-    if let Some((finding, its_lines)) = others {
-        return (finding.clone(), Lines(its_lines.0.clone()));
+    if let Some(known) = others {
+        return known.clone();
     }
-    let finding = caught(context, station, raise, &mut lines);
+    let finding = caught(context, station, &mut lines);
     (finding, lines)
 }
 
@@ -71,19 +74,14 @@ fn hangs_alone(station: &Station<'_>) -> Finding {
 }
 
 /// The other points with this one gone: the worst of what they and their surroundings bear, if they are known to hold the load.
-fn others_carry(context: Context<'_>, index: usize, raise: &Raise) -> Option<(Finding, Lines)> {
-    let rest = without_point(context.case, index)?;
-    let shares = envelope_alone(&rest).ok()?;
-    let stands = |check: &Check| matches!(check.status, Status::Pass | Status::Caution);
-    if !shares.checks.iter().filter(|check| check.id == CheckId::Tipping).all(stands) {
-        return None;
-    }
-    let remaining = Context { case: &rest, ..context };
-    let mut worst: Option<(Finding, Lines)> = None;
+fn others_carry<L: Ledger + Default>(context: Context<'_>, rest: &Rest, raise: &Raise) -> Option<(Finding, L)> {
+    let remaining = Context { case: &rest.case, ..context };
+    let mut worst: Option<(Finding, L)> = None;
     // What was lost carries nothing, and need not.
-    for station in remaining.stations(&shares, Reserve::Accidental).filter(|station| Force::ZERO < station.share()) {
+    for station in remaining.stations(&rest.shares, Reserve::Accidental).filter(|station| Force::ZERO < station.share())
+    {
         for Rule { check, .. } in holding_the_rest() {
-            let mut its_lines = Lines::default();
+            let mut its_lines = L::default();
             let finding = check(&station, raise, &mut its_lines);
             if worst.as_ref().is_none_or(|(so_far, _)| finding.is_worse_than(so_far)) {
                 worst = Some((finding, its_lines));
@@ -95,7 +93,7 @@ fn others_carry(context: Context<'_>, index: usize, raise: &Raise) -> Option<(Fi
 }
 
 /// The load comes down on to what follows it: slowly where every ram has a load-holding valve, else with a blow.
-fn caught(context: Context<'_>, station: &Station<'_>, raise: &Raise, lines: &mut Lines) -> Finding {
+fn caught<L: Ledger>(context: Context<'_>, station: &Station<'_>, lines: &mut L) -> Finding {
     let drop = context.settings.follow_up_gap;
     let support = if station.ram.lock_collar { "lock collar" } else { "holding stack" };
     let Some(valve) = context.line.holding_valve else {
@@ -106,7 +104,7 @@ fn caught(context: Context<'_>, station: &Station<'_>, raise: &Raise, lines: &mu
     };
     let landing = match valve {
         HoldingValve::AtEachRam => Some((station.share(), "slowly, by what its seals leak")),
-        HoldingValve::Elsewhere => catching_stiffness(station, raise)
+        HoldingValve::Elsewhere => catching_stiffness(station)
             .map(|stiffness| (blow(lines, station.share(), drop, stiffness), "with the blow of its fall")),
     };
     let Some((force, how)) = landing else {
@@ -117,7 +115,7 @@ fn caught(context: Context<'_>, station: &Station<'_>, raise: &Raise, lines: &mu
     let finding = if station.ram.lock_collar {
         carrying(station, force, CapacityLimit::Accidental, lines)
     } else {
-        let Some(limit) = holding_limit(station, raise) else {
+        let Some(limit) = holding_limit(station) else {
             return Finding::missing([
                 "packing/*/load_limit of every piece in the holding stack that catches the load",
             ]);
@@ -131,7 +129,7 @@ fn caught(context: Context<'_>, station: &Station<'_>, raise: &Raise, lines: &mu
 }
 
 /// What a load that falls on to a support presses with.
-fn blow(lines: &mut Lines, force: Force, drop: Length, stiffness: Stiffness) -> Force {
+fn blow(lines: &mut impl Ledger, force: Force, drop: Length, stiffness: Stiffness) -> Force {
     let deflection = line!(lines, d: Length = F / k; F = force, k = stiffness; Source::definition("deflection under the load at rest"));
     let factor = line!(lines, phi: f64 = impact_factor(h, d); h = drop, d = deflection; Source::published("1 + sqrt(1 + 2 h / d): energy of a falling mass on a spring, any textbook of dynamics"));
     line!(lines, F_max: Force = phi * F; phi = factor, F = force; Source::definition("force with its impact factor"))

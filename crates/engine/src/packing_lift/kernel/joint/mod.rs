@@ -80,7 +80,7 @@ pub(crate) fn plan_jointly(problem: &JointProblem, effort: &Effort<'_>) -> Resul
     let mut meter = Meter::new(effort);
     let mut alone = Vec::new();
     for (index, group) in problem.groups.iter().enumerate() {
-        let part = Effort { states: effort.states / ALONE_SHARE, stop: effort.stop };
+        let part = Effort { states: effort.states / ALONE_SHARE, ..*effort };
         match plan(&group.problem, &part)? {
             Outcome::Infeasible(reason) => return Ok(JointOutcome::Infeasible { group: index, reason }),
             Outcome::Stopped => return Ok(JointOutcome::Stopped),

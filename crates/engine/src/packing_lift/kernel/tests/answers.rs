@@ -6,6 +6,7 @@ use super::super::{
     CollarEnd, Effort, End, FollowUp, Outcome, PieceType, Problem, ProblemError, Proven, Range, Restack, Use, plan,
 };
 use super::{FREE, STATES, limited, optimal, piece, plates, run};
+use crate::packing_lift::kernel::Cures;
 
 /// By hand. The ram enters over 80 (2000 - 1900 - 20) plus the rise; it reaches a rise of 400 plus the base.
 /// Over the bare foundation the stack may be 2000 + 400 - 30, so 23 plates, rise 300: base up to 3 plates, reach 700,
@@ -125,7 +126,7 @@ fn verify_a_long_job_is_solved_to_the_end() {
 #[test]
 fn verify_the_stop_flag_stops() {
     let stop = AtomicBool::new(true);
-    assert_eq!(plan(&plates(), &Effort { states: STATES, stop: &stop }), Ok(Outcome::Stopped));
+    assert_eq!(plan(&plates(), &Effort { states: STATES, stop: &stop, cures: Cures::Sought }), Ok(Outcome::Stopped));
 }
 
 #[test]
@@ -137,7 +138,7 @@ fn verify_no_effort_gives_no_plan_and_a_bound() {
 #[test]
 fn verify_numbers_out_of_bounds_are_refused() {
     let stop = AtomicBool::new(false);
-    let answer = |problem: &Problem| plan(problem, &Effort { states: STATES, stop: &stop });
+    let answer = |problem: &Problem| plan(problem, &Effort { states: STATES, stop: &stop, cures: Cures::Sought });
     let sinking = PieceType { settlement_greatest: 100, ..piece(100, Use::Either, 1) };
     assert_eq!(
         answer(&Problem { pieces: vec![sinking], ..plates() }),

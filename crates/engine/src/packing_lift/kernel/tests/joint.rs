@@ -4,6 +4,7 @@ use super::super::joint::{Group, JointOutcome, JointPlan, JointProblem, Manner, 
 use super::super::{Effort, Goal, Problem, Restack, Use};
 use super::oracle::{Cost, Counts, Rules};
 use super::{FREE, PieceType, piece, plates};
+use crate::packing_lift::kernel::Cures;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::atomic::AtomicBool;
@@ -11,7 +12,7 @@ use std::sync::atomic::AtomicBool;
 #[track_caller]
 fn run(problem: &JointProblem, states: u64) -> JointOutcome {
     let stop = AtomicBool::new(false);
-    let outcome = plan_jointly(problem, &Effort { states, stop: &stop }).unwrap();
+    let outcome = plan_jointly(problem, &Effort { states, stop: &stop, cures: Cures::Sought }).unwrap();
     let met = match &outcome {
         JointOutcome::Optimal(plan) => Some(plan),
         JointOutcome::BestWithinEffort { plan, .. } => plan.as_ref(),

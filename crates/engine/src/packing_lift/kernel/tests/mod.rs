@@ -9,7 +9,7 @@ mod traps;
 
 use std::sync::atomic::AtomicBool;
 
-use super::{Effort, Goal, KindSet, Outcome, PieceType, Plan, Problem, Restack, Use, check_plan, plan};
+use super::{Cures, Effort, Goal, KindSet, Outcome, PieceType, Plan, Problem, Restack, Use, check_plan, plan};
 
 const STATES: u64 = 20_000_000;
 
@@ -17,7 +17,7 @@ const STATES: u64 = 20_000_000;
 #[track_caller]
 fn run(problem: &Problem, states: u64) -> Outcome {
     let stop = AtomicBool::new(false);
-    let outcome = plan(problem, &Effort { states, stop: &stop }).unwrap();
+    let outcome = plan(problem, &Effort { states, stop: &stop, cures: Cures::Sought }).unwrap();
     let met = match &outcome {
         Outcome::Optimal(plan) => Some(plan),
         Outcome::BestWithinEffort { plan, .. } => plan.as_ref(),

@@ -9,6 +9,7 @@ use super::super::{
     Use, check_plan, plan,
 };
 use super::{FREE, optimal, oracle, run};
+use crate::packing_lift::kernel::Cures;
 
 fn piece() -> impl Strategy<Value = PieceType> {
     let use_ = prop_oneof![1 => Just(Use::Base), 1 => Just(Use::Holding), 3 => Just(Use::Either)];
@@ -331,7 +332,7 @@ proptest! {
             first_stack_allowed: true,
         };
         let stop = AtomicBool::new(false);
-        let effort = Effort { states: 300_000, stop: &stop };
+        let effort = Effort { states: 300_000, stop: &stop, cures: Cures::Sought };
         let answer = plan(&problem, &effort);
         prop_assert_eq!(&answer, &plan(&problem, &effort));
         if let Ok(Outcome::Optimal(plan)) = answer {

@@ -1,0 +1,193 @@
+//! Which pump, how many of them, and which hoses: the cheapest out of the yard that no check of the circuit refuses.
+
+use super::job::{CircuitChoice, circuit_of};
+use crate::catalogue::{Hose, Pump};
+use crate::check::{Check, Status};
+use crate::circuit::{
+    CircuitAssessment, CircuitConditions, CircuitInput, Oil, assess_circuit, hoses_needed, stock_checks,
+};
+use crate::load::LoadShares;
+use crate::packing_lift::PackingSequence;
+use crate::price::{HireItem, ItemKind, PriceTerms, hire_total};
+use crate::verify::{Context, Verdict};
+use ramwright_units::HoseLength;
+
+/// Pumps of one model that are tried together at most.
+const MOST_PUMPS: u32 = 4;
+/// Hoses that are joined end to end at most.
+const MOST_HOSES_IN_SERIES: u32 = 12;
+
+/// What a circuit may be chosen from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Supply {
+    /// The pumps of the yard, in the order of their ids.
+    pub pumps: Vec<Pump>,
+    /// The hoses of the yard, in the order of their ids.
+    pub hoses: Vec<Hose>,
+    /// How far the farthest ram is from the pumps, along the hoses.
+    pub run: HoseLength,
+    /// The oil.
+    pub oil: Oil,
+    /// What else is known of the circuit.
+    pub conditions: CircuitConditions,
+}
+
+/// How a set is fed.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Feed<'a> {
+    /// That is not asked.
+    NotAsked,
+    /// By the cheapest circuit of a yard that does it.
+    Chosen(&'a Supply),
+    /// As it is stated.
+    Stated(&'a CircuitChoice),
+}
+
+/// A circuit that was chosen.
+#[derive(Clone, Debug)]
+pub(crate) struct Chosen {
+    pub(crate) choice: CircuitChoice,
+    pub(crate) assessment: CircuitAssessment,
+    /// How many hoses it takes.
+    pub(crate) hoses: u32,
+    /// Hire of pumps and hoses; nothing where a rate is not known.
+    pub(crate) hire: Option<f64>,
+    pub(crate) verdict: Verdict,
+}
+
+/// Whether the yard can feed a set.
+#[derive(Clone, Debug)]
+pub(crate) enum Fed {
+    /// By this circuit.
+    By(Box<Chosen>),
+    /// By none: the check that stands against the first of those that were tried last.
+    ByNone(Box<Check>),
+    /// That is not known, since this is missing.
+    Unknown(&'static str),
+}
+
+/// Pumps and hoses of the yard that go together, and what they cost.
+struct Pair<'a> {
+    pump: &'a Pump,
+    pumps: u32,
+    hose: &'a Hose,
+    in_series: u32,
+    hoses: u32,
+    hire: Option<f64>,
+}
+
+/// Chooses by hire, then by fewest pumps, then by name; of those that no check refuses the first.
+pub(crate) fn choose(
+    context: Context<'_>,
+    shares: &LoadShares,
+    sequence: Option<&PackingSequence>,
+    supply: &Supply,
+    terms: &PriceTerms,
+) -> Fed {
+    let (Some(pump), Some(hose)) = (supply.pumps.first(), supply.hoses.first()) else {
+        return Fed::Unknown("pumps and hoses in the catalogue");
+    };
+    let any = CircuitChoice {
+        pump: pump.clone(),
+        pumps: 1,
+        hose: Some(hose.clone()),
+        hose_count_in_series: 1,
+        oil: supply.oil,
+        conditions: supply.conditions,
+    };
+    let job = match circuit_of(context, shares, sequence, &any) {
+        Ok(job) => job,
+        Err(missing) => return Fed::Unknown(missing),
+    };
+    let mut refused = None;
+    for pair in pairs(&job, supply, terms) {
+        let input = CircuitInput {
+            pump: pair.pump.clone(),
+            pumps: pair.pumps,
+            hose: Some(pair.hose.clone()),
+            hose_count_in_series: pair.in_series,
+            ..job.clone()
+        };
+        // What the yard does not have need not be assessed.
+        if let Some(lacking) = stock_checks(&input).into_iter().find(|check| check.status == Status::Fail) {
+            refused.get_or_insert(lacking);
+            continue;
+        }
+        let assessment = assess_circuit(&input);
+        match assessment.checks.iter().find(|check| check.status == Status::Fail) {
+            Some(failing) => refused = Some(failing.clone()),
+            None => return Fed::By(Box::new(pair.chosen(supply, assessment))),
+        }
+    }
+    refused.map_or(Fed::Unknown("hoses that reach the rams"), |check| Fed::ByNone(Box::new(check)))
+}
+
+/// A circuit that is stated, whatever its checks say; nothing if something is missing.
+pub(crate) fn stated(
+    context: Context<'_>,
+    shares: &LoadShares,
+    sequence: Option<&PackingSequence>,
+    choice: &CircuitChoice,
+    terms: &PriceTerms,
+) -> Option<Chosen> {
+    let job = circuit_of(context, shares, sequence, choice).ok()?;
+    let assessment = assess_circuit(&job);
+    let verdict = Verdict::of(&assessment.checks);
+    let hoses = choice.hose.as_ref().map_or(0, |_| hoses_needed(&job));
+    let pumps = hired_pumps(&choice.pump, choice.pumps);
+    let items: Vec<HireItem<'_>> =
+        std::iter::once(pumps).chain(choice.hose.as_ref().map(|hose| hired_hoses(hose, hoses))).collect();
+    Some(Chosen { choice: choice.clone(), assessment, hoses, hire: hire_total(terms, &items), verdict })
+}
+
+/// Every pump, number and hose, the cheapest first; what has no rate comes last.
+fn pairs<'a>(job: &CircuitInput, supply: &'a Supply, terms: &PriceTerms) -> Vec<Pair<'a>> {
+    let mut pairs: Vec<Pair<'a>> = Vec::new();
+    for hose in &supply.hoses {
+        let Some(in_series) = joined(supply.run, hose) else { continue };
+        let hoses = hoses_needed(&CircuitInput { hose_count_in_series: in_series, ..job.clone() });
+        for pump in &supply.pumps {
+            for pumps in 1..=MOST_PUMPS {
+                let items = [hired_pumps(pump, pumps), hired_hoses(hose, hoses)];
+                pairs.push(Pair { pump, pumps, hose, in_series, hoses, hire: hire_total(terms, &items) });
+            }
+        }
+    }
+    pairs.sort_by(|a, b| {
+        let cost = |pair: &Pair<'_>| pair.hire.unwrap_or(f64::MAX);
+        cost(a)
+            .total_cmp(&cost(b))
+            .then_with(|| (a.pumps, &a.pump.id, &a.hose.id).cmp(&(b.pumps, &b.pump.id, &b.hose.id)))
+    });
+    pairs
+}
+
+/// How many hoses reach that far, if not too many.
+fn joined(run: HoseLength, hose: &Hose) -> Option<u32> {
+    (1..=MOST_HOSES_IN_SERIES).find(|count| run <= hose.length * f64::from(*count))
+}
+
+fn hired_pumps(pump: &Pump, count: u32) -> HireItem<'_> {
+    let Pump { id, day_rate, week_rate, .. } = pump;
+    HireItem { what: ItemKind::Pump, id, count, day_rate: *day_rate, week_rate: *week_rate }
+}
+
+fn hired_hoses(hose: &Hose, count: u32) -> HireItem<'_> {
+    let Hose { id, day_rate, week_rate, .. } = hose;
+    HireItem { what: ItemKind::Hose, id, count, day_rate: *day_rate, week_rate: *week_rate }
+}
+
+impl Pair<'_> {
+    fn chosen(&self, supply: &Supply, assessment: CircuitAssessment) -> Chosen {
+        let verdict = Verdict::of(&assessment.checks);
+        let choice = CircuitChoice {
+            pump: self.pump.clone(),
+            pumps: self.pumps,
+            hose: Some(self.hose.clone()),
+            hose_count_in_series: self.in_series,
+            oil: supply.oil,
+            conditions: supply.conditions,
+        };
+        Chosen { choice, assessment, hoses: self.hoses, hire: self.hire, verdict }
+    }
+}
