@@ -89,7 +89,7 @@ fn verify_a_plan_answers_what_the_terms_of_price_ask() {
 fn verify_an_option_has_the_hire_of_its_rams() {
     let found = prepared::<SizeRamSet>(&json!({ "hire_days": 10 })).unwrap().compute(&AtomicBool::new(false)).unwrap();
     let best = &found.result.options[0];
-    assert_eq!((best.ram.as_str(), best.rams), ("birch-10", 3));
+    assert_eq!((best.models[0].ram.as_str(), best.rams), ("birch-10", 3));
     assert_eq!(cents(best.hire.as_ref().unwrap().amount), 27_000.0);
 }
 

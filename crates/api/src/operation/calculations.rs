@@ -4,21 +4,23 @@ use super::Operation;
 use crate::read::Pointer;
 use crate::request::{
     AssessCircuitRequest, Context, PlanLiftRequest, Section, Sections, SequenceRequest, ShareLoadRequest, SizeRequest,
-    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_line, parse_price, parse_sequence, parse_set,
-    parse_settings, plates_of, single_model,
+    VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_line, parse_price, parse_search,
+    parse_sequence, parse_set, parse_settings, parse_supply, plates_of, single_model,
 };
 use ramwright_engine::catalogue::Packing;
 use ramwright_engine::check::{Source, Status};
 use ramwright_engine::circuit::{CircuitAssessment, CircuitInput, assess_circuit};
+use ramwright_engine::feed::circuit_input;
 use ramwright_engine::load::{LoadCase, LoadShares, NoEquilibrium, Task, envelope_alone, share_load};
 use ramwright_engine::packing_lift::{Direction, PackingSequence, PointsAlike, SequenceOutcome, StepKind};
-use ramwright_engine::plan::{HowItGoes, LiftPlan, PlanInput, circuit_input, plan_lift, sequence_lift};
+use ramwright_engine::plan::{HowItGoes, LiftPlan, PlanInput, plan_lift, sequence_lift};
 use ramwright_engine::ram::Ram;
 use ramwright_engine::remark::Caution;
 use ramwright_engine::size::{SizeInput, Sizing, size_ram_set};
 use ramwright_engine::verify::{Counts, RamSet, Verdict, Verification, VerifyInput, verify_ram_set};
 use ramwright_engine::{Effort, EngineError, defaults};
 use ramwright_units::Length;
+use std::sync::Arc;
 
 /// What every point carries.
 pub struct ShareLoad;
@@ -81,7 +83,9 @@ fn size_input(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_
     let line = parse_line(&sections.line_of_force, sections.load_case.sent(), context);
     let plates = line.as_ref().and_then(|line| plates_of(line, context));
     let settings = parse_settings(&sections.settings, plates, context);
-    let price = parse_price(&sections.price, yard.map(|yard| yard.catalogue.currency.as_str()), context);
+    let currency = yard.map(|yard| yard.catalogue.currency.as_str());
+    let price = parse_price(&sections.price, currency, context);
+    let search = parse_search(&sections.search, currency, context);
     let yard = yard?;
     let packing = packing(sections, yard, context);
     assume_stacks(case.as_ref(), context);
@@ -89,8 +93,10 @@ fn size_input(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_
         case: case?,
         line: line?,
         settings: settings?,
+        search: search?,
+        supply: None,
         price: price?,
-        rams: yard.catalogue.rams.values().cloned().collect(),
+        rams: yard.catalogue.rams.values().cloned().map(Arc::new).collect(),
         packing,
         currency: yard.catalogue.currency.clone(),
     })
@@ -151,7 +157,9 @@ impl Operation for SizeRamSet {
     type Result = Sizing;
 
     fn parse(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<SizeInput> {
-        size_input(sections, yard, context)
+        let input = size_input(sections, yard, context);
+        let supply = parse_supply(&sections.supply, yard?, context);
+        Some(SizeInput { supply: Some(supply?), ..input? })
     }
 
     fn compute(input: &SizeInput, effort: Effort<'_>) -> Result<Sizing, EngineError> {
@@ -163,7 +171,7 @@ impl Operation for SizeRamSet {
     }
 
     fn cautions(_result: &Sizing) -> Vec<Caution> {
-        let sizing = "The search makes the checks of the case as planned; verify the set that you choose, which adds the scenarios and the lines of each check.";
+        let sizing = "Each option is held against every check of its verification; verify the set that you choose, which shows the lines of each check and its margins.";
         vec![not_covered(), Caution::new("verify_next", sizing)]
     }
 }
@@ -374,12 +382,19 @@ impl Operation for PlanLift {
             Section::Faulty => None,
             Section::Sent(_) => ram_set(sections, yard, context).map(Some),
         };
-        let circuit = match &sections.circuit {
-            Section::Absent => Some(None),
-            Section::Faulty => None,
-            Section::Sent(sent) => parse_circuit(sent, yard, context).map(Some),
+        let (circuit, supply) = match &sections.circuit {
+            Section::Absent => (Some(None), parse_supply(&sections.supply, yard, context).map(Some)),
+            Section::Faulty => (None, None),
+            Section::Sent(sent) => {
+                if sections.supply != Section::Absent {
+                    let hint = "state the circuit, or from what it is chosen";
+                    let at = Pointer::default().field("supply");
+                    context.inconsistent(&at, "`circuit` and `supply` are both given", hint);
+                }
+                (parse_circuit(sent, yard, context).map(Some), Some(None))
+            }
         };
-        Some(PlanInput { search: search?, proposed: proposed?, circuit: circuit? })
+        Some(PlanInput { search: SizeInput { supply: supply?, ..search? }, proposed: proposed?, circuit: circuit? })
     }
 
     fn compute(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, EngineError> {

@@ -5,11 +5,11 @@ use super::oil::parse_oil;
 use super::wire::{CircuitSent, FlowDivisionSent};
 use super::words::FlowDivisionWord;
 use crate::read::Pointer;
-use crate::sent::{Number, Sent};
+use crate::sent::{FittingsCoefficient, Number, PressureOrZero, PumpEfficiency, Sent};
 use ramwright_engine::check::Source;
 use ramwright_engine::circuit::{CircuitConditions, FlowDivision};
 use ramwright_engine::defaults;
-use ramwright_engine::plan::CircuitChoice;
+use ramwright_engine::feed::CircuitChoice;
 use ramwright_units::OilPressure;
 
 /// The circuit that a request names.
@@ -22,7 +22,13 @@ pub(crate) fn parse_circuit(sent: &CircuitSent, yard: &Yard, context: &mut Conte
             .map(|hose| Some(hose.clone())),
     };
     let oil = parse_oil(sent.oil.as_ref(), &at.field("oil"), context);
-    let conditions = conditions(sent, &at, context);
+    let stated = Conditions {
+        fittings_k: sent.fittings_k.as_ref(),
+        back_pressure: sent.back_pressure.as_ref(),
+        flow_division: sent.flow_division.as_ref(),
+        pump_efficiency: sent.pump_efficiency.as_ref(),
+    };
+    let conditions = conditions(&stated, &at, context);
     Some(CircuitChoice {
         pump: pump?.clone(),
         pumps: sent.pumps.as_ref().map_or(1, Number::count),
@@ -33,12 +39,21 @@ pub(crate) fn parse_circuit(sent: &CircuitSent, yard: &Yard, context: &mut Conte
     })
 }
 
-fn conditions(sent: &CircuitSent, at: &Pointer, context: &mut Context<'_>) -> Option<CircuitConditions> {
-    let flow_division = match &sent.flow_division {
+/// What was sent of a circuit beside its parts.
+pub(super) struct Conditions<'s> {
+    pub(super) fittings_k: Option<&'s FittingsCoefficient>,
+    pub(super) back_pressure: Option<&'s PressureOrZero>,
+    pub(super) flow_division: Option<&'s FlowDivisionSent>,
+    pub(super) pump_efficiency: Option<&'s PumpEfficiency>,
+}
+
+/// What else is known of a circuit, with every default noted.
+pub(super) fn conditions(sent: &Conditions<'_>, at: &Pointer, context: &mut Context<'_>) -> Option<CircuitConditions> {
+    let flow_division = match sent.flow_division {
         None => Some(None),
         Some(division) => flow_division(division, &at.field("flow_division"), context).map(Some),
     };
-    let fittings_k = sent.fittings_k.as_ref().map(Number::get);
+    let fittings_k = sent.fittings_k.map(Number::get);
     if fittings_k.is_none() {
         context.assume_choice(
             &at.field("fittings_k"),
@@ -47,14 +62,14 @@ fn conditions(sent: &CircuitSent, at: &Pointer, context: &mut Context<'_>) -> Op
         );
     }
     let back_pressure = context.or_assumed(
-        sent.back_pressure.as_ref().map(Sent::get),
+        sent.back_pressure.map(Sent::get),
         &at.field("back_pressure"),
         "pressure against which oil flows back: an open tank at the height of the rams",
         OilPressure::ZERO,
         Source::common_practice("common practice, no source"),
     );
     let pump_efficiency = context.or_assumed(
-        sent.pump_efficiency.as_ref().map(Number::get),
+        sent.pump_efficiency.map(Number::get),
         &at.field("pump_efficiency"),
         "power given to the oil over power taken from the motor of a pump",
         defaults::PUMP_EFFICIENCY,

@@ -1,5 +1,6 @@
 //! What the parsing of a request needs beside the request, and what it collects.
 
+use super::search_wire::OnHire;
 use super::sections::{Section, Sections};
 use crate::catalogue::{Catalogues, DEFAULT_CATALOGUE, LoadedCatalogue};
 use crate::problem::{Fault, FaultCode};
@@ -84,7 +85,7 @@ impl<'a> Context<'a> {
             }
             Section::Absent => None,
         };
-        match &sections.inline {
+        let yard = match &sections.inline {
             Section::Faulty => None,
             Section::Absent => named,
             Section::Sent(inline) => {
@@ -92,7 +93,40 @@ impl<'a> Context<'a> {
                 let merged = inline.merge(base, &at.field("inline"), &mut self.faults)?;
                 Some(Arc::new(LoadedCatalogue::new(merged)))
             }
+        }?;
+        match &sections.on_hire {
+            Section::Faulty => None,
+            Section::Absent => Some(yard),
+            Section::Sent(on_hire) => self.without(&yard, on_hire, &at.field("on_hire")),
         }
+    }
+
+    /// The yard without the rams that are out on hire. Its digest stays that of the catalogue: what is out is in the request.
+    fn without(&mut self, yard: &Yard, on_hire: &OnHire, at: &Pointer) -> Option<Yard> {
+        let mut left = LoadedCatalogue::clone(yard);
+        let before = self.faults.count();
+        for (index, out) in on_hire.0.iter().enumerate() {
+            let here = at.item(index);
+            entry(&yard.catalogue.rams, &out.ram.0, "ram", &here.field("ram"), &mut self.faults);
+            let Some(ram) = left.catalogue.rams.get_mut(&out.ram.0) else { continue };
+            let stock = ram.stock.and_then(|stock| stock.checked_sub(out.count.count()));
+            match (ram.stock, stock) {
+                (_, Some(rest)) => ram.stock = Some(rest),
+                (Some(stock), None) => {
+                    let detail = format!("more are out on hire than there are: {stock} are left");
+                    self.inconsistent(&here.field("count"), detail, "count each ram once, and no more than there are");
+                }
+                (None, None) => {
+                    let detail = "the catalogue does not say how many of these rams there are";
+                    self.inconsistent(
+                        &here.field("ram"),
+                        detail,
+                        "state their stock in the catalogue, or leave this out",
+                    );
+                }
+            }
+        }
+        (self.faults.count() == before).then(|| Arc::new(left))
     }
 
     fn loaded(&mut self, name: &str, at: &Pointer) -> Option<Yard> {

@@ -10,6 +10,8 @@ mod line_wire;
 mod oil;
 mod price;
 mod price_wire;
+mod search;
+mod search_wire;
 mod sections;
 mod sequence;
 mod sequence_wire;
@@ -34,6 +36,7 @@ pub use line_wire::{
     PointLineSent, PointLines, RestraintSent, SoffitSent,
 };
 pub use price_wire::{CrewPriceSent, MoneySent, PriceSent, StandbyPriceSent, TimberPriceSent};
+pub use search_wire::{BudgetSent, MOST_ON_HIRE, Objectives, OnHire, OnHireSent, SearchSent, SupplySent};
 pub use sections::{Section, Sections};
 pub use sequence_wire::{EndByEndSent, Ends, MOST_KINDS_IN_A_STACK, SequenceSent, StackPieceSent, StackPieces};
 pub use wire::{
@@ -52,6 +55,7 @@ pub(crate) use case::parse_case;
 pub(crate) use circuit::parse_circuit;
 pub(crate) use line::{parse_line, plates_of};
 pub(crate) use price::parse_price;
+pub(crate) use search::{parse_search, parse_supply};
 pub(crate) use sequence::parse_sequence;
 pub(crate) use set::{known_pieces, parse_set, single_model};
 pub(crate) use settings::{parse_effort, parse_settings};

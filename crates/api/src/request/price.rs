@@ -156,15 +156,15 @@ impl Reader<'_, '_> {
 }
 
 /// Takes money in one currency only.
-struct Till<'c, 'a> {
-    yard_currency: Option<&'c str>,
-    context: &'c mut Context<'a>,
-    at: &'c Pointer,
+pub(super) struct Till<'c, 'a> {
+    pub(super) yard_currency: Option<&'c str>,
+    pub(super) context: &'c mut Context<'a>,
+    pub(super) at: &'c Pointer,
 }
 
 impl Till<'_, '_> {
     /// The amount; a fault if it is in another currency than the catalogue's rates.
-    fn amount(&mut self, path: &str, sent: Option<&MoneySent>) -> Option<f64> {
+    pub(super) fn amount(&mut self, path: &str, sent: Option<&MoneySent>) -> Option<f64> {
         let sent = sent?;
         let own = &sent.currency.0;
         if let Some(yard) = self.yard_currency.filter(|yard| yard != own) {

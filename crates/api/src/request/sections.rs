@@ -3,6 +3,7 @@
 use super::case_wire::LoadCaseSent;
 use super::line_wire::LineOfForceSent;
 use super::price_wire::PriceSent;
+use super::search_wire::{OnHire, SearchSent, SupplySent};
 use super::sequence_wire::SequenceSent;
 use super::wire::{CircuitSent, RamSetSent, SettingsSent};
 use crate::catalogue::InlineCatalogue;
@@ -41,6 +42,8 @@ pub struct Sections {
     pub catalogue: Section<Name>,
     /// Entries sent with the request.
     pub inline: Section<InlineCatalogue>,
+    /// Rams that are out on hire.
+    pub on_hire: Section<OnHire>,
     /// The load case.
     pub load_case: Section<LoadCaseSent>,
     /// The rams.
@@ -51,6 +54,10 @@ pub struct Sections {
     pub sequence: Section<SequenceSent>,
     /// The circuit.
     pub circuit: Section<CircuitSent>,
+    /// Which sets are searched for.
+    pub search: Section<SearchSent>,
+    /// From what the circuit is chosen.
+    pub supply: Section<SupplySent>,
     /// Limits and gaps.
     pub settings: Section<SettingsSent>,
     /// By which terms the job is priced.
@@ -64,11 +71,14 @@ impl Sections {
             units: section(node, "units"),
             catalogue: section(node, "catalogue"),
             inline: section(node, "inline"),
+            on_hire: section(node, "on_hire"),
             load_case: section(node, "load_case"),
             ram_set: section(node, "ram_set"),
             line_of_force: section(node, "line_of_force"),
             sequence: section(node, "sequence"),
             circuit: section(node, "circuit"),
+            search: section(node, "search"),
+            supply: section(node, "supply"),
             settings: section(node, "settings"),
             price: section(node, "price"),
         }

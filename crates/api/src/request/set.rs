@@ -64,7 +64,7 @@ fn by_point(
         }
         let ram = entry(&yard.catalogue.rams, &rams.ram.0, "ram", &here.field("ram"), &mut context.faults);
         if let Some(ram) = ram {
-            placed.push((&rams.point.0, PlacedRams { ram: ram.clone(), count: count(rams.count.as_ref()) }));
+            placed.push((&rams.point.0, PlacedRams { ram: ram.clone().into(), count: count(rams.count.as_ref()) }));
         }
     }
     let case = case?;

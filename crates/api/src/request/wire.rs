@@ -3,6 +3,7 @@
 use super::case_wire::{LoadCaseSent, MOST_POINTS};
 use super::line_wire::LineOfForceSent;
 use super::price_wire::PriceSent;
+use super::search_wire::{OnHire, SearchSent, SupplySent};
 use super::sequence_wire::SequenceSent;
 use super::words::{FlowDivisionWord, OilGrade, PackingLiftsWord, StrokeUse};
 use crate::catalogue::InlineCatalogue;
@@ -194,8 +195,16 @@ wire_struct! {
         catalogue: Option<Name>,
         /// Entries sent with the request.
         inline: Option<InlineCatalogue>,
+        /// Rams of the catalogue that are out on hire, and so not in stock.
+        on_hire: Option<OnHire>,
         /// What is to be moved.
         load_case: LoadCaseSent,
+        /// What stands over and under the rams; what is left out is not checked.
+        line_of_force: Option<LineOfForceSent>,
+        /// Which sets are searched for, and how they are ranked.
+        search: Option<SearchSent>,
+        /// From what the circuit is chosen.
+        supply: Option<SupplySent>,
         /// Limits, gaps and methods.
         settings: Option<SettingsSent>,
         /// By which terms the job is priced; each has a default, which the answer lists.
@@ -214,6 +223,8 @@ wire_struct! {
         catalogue: Option<Name>,
         /// Entries sent with the request.
         inline: Option<InlineCatalogue>,
+        /// Rams of the catalogue that are out on hire, and so not in stock.
+        on_hire: Option<OnHire>,
         /// What is to be moved.
         load_case: LoadCaseSent,
         /// The rams.
@@ -282,14 +293,20 @@ wire_struct! {
         catalogue: Option<Name>,
         /// Entries sent with the request.
         inline: Option<InlineCatalogue>,
+        /// Rams of the catalogue that are out on hire, and so not in stock.
+        on_hire: Option<OnHire>,
         /// What is to be moved.
         load_case: LoadCaseSent,
         /// The rams to be used; without them the recommended set is.
         ram_set: Option<RamSetSent>,
         /// What stands over and under the rams; what is left out is not checked.
         line_of_force: Option<LineOfForceSent>,
-        /// Pumps, hoses and oil; without them the circuit is not checked.
+        /// Pumps, hoses and oil; without them they are chosen out of the catalogue.
         circuit: Option<CircuitSent>,
+        /// Which sets are searched for, and how they are ranked.
+        search: Option<SearchSent>,
+        /// From what the circuit is chosen where `circuit` states none.
+        supply: Option<SupplySent>,
         /// Limits, gaps and methods.
         settings: Option<SettingsSent>,
         /// By which terms the job is priced; each has a default, which the answer lists.

@@ -151,6 +151,12 @@ number_bounds! {
     OutletCount: 1.0 ..= 64.0, true;
     /// How many rams side by side a search tries.
     RamsTried: 1.0 ..= 8.0, true;
+    /// How many options a search lists.
+    OptionsListed: 1.0 ..= 500.0, true;
+    /// How many rams a set may have in all.
+    RamsInAll: 1.0 ..= 10_000.0, true;
+    /// How many rams of a model are out on hire.
+    OnHireCount: 0.0 ..= 100_000.0, true;
     /// How many pumps or hoses there are.
     UnitCount: 1.0 ..= 50.0, true;
     /// A density of oil in kg/m3.
