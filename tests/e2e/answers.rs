@@ -54,7 +54,7 @@ pub(crate) async fn verify_what_does_not_fit_is_an_answer(service: &'static Serv
         let refusals = sizing["refusals"].as_array().unwrap();
         assert!(!refusals.is_empty(), "{path}");
         for refusal in refusals {
-            assert!(1 <= refusal["candidates"].as_u64().unwrap(), "{path}");
+            assert!(1 <= refusal["models"].as_u64().unwrap(), "{path}");
             let nearest = &refusal["nearest"];
             assert!(nearest["ram"].is_string() && nearest["subject"].is_string(), "{path}");
             assert!(nearest["would_pass"].as_str().is_some_and(|text| !text.is_empty()), "{path}");

@@ -12,8 +12,8 @@ use ramwright_engine::packing_lift::{
 };
 use ramwright_engine::plan::LiftPlan;
 use ramwright_engine::ram::Action;
-use ramwright_engine::size::{RamOption, Sizing};
-use ramwright_engine::verify::{Verdict, Verification};
+use ramwright_engine::size::{Assignment, ModelUsed, Objective, RamOption, Sizing};
+use ramwright_engine::verify::{RamsAtPoint, Verdict, Verification};
 use ramwright_units::Profile::{Metric, Us};
 use ramwright_units::{Flow, Force, Length, OilPressure, OilVolume, PieceMass, Range, Temperature, Time};
 
@@ -21,7 +21,7 @@ const HOSTILE: &str = "=HYPERLINK(\"http://x\",\"a\")";
 const GUARDED: &str = "'=HYPERLINK(\"http://x\",\"a\")";
 
 const SHARES: &str = "point,least_kN,expected_kN,greatest_kN,any_equilibrium_least_kN,any_equilibrium_greatest_kN,method,tipping_margin_mm,tipping_ratio,verdict,governing_check,phase,phase_name,support,exactness,governs_least,governs_greatest,cost_of_centre_kN,cost_of_weight_kN,cost_of_level_kN,lost_rest_stands,lost_heaviest,lost_heaviest_share_kN";
-const OPTIONS: &str = "rank,recommended,pareto,verdict,ram,family,action,lock_collar,rams_per_point,rams,capacity_kN,stroke_mm,closed_height_mm,packing_lifts,mass_kg,day_rate,currency,utilisation,governing_check,governing_subject";
+const OPTIONS: &str = "rank,recommended,pareto,verdict,set,ram,family,action,lock_collar,rams_per_point,rams,capacity_kN,stroke_mm,closed_height_mm,packing_lifts,mass_kg,day_rate,hire_of_rams,pump,pumps,hose,hoses,cost,currency,time_s,utilisation,governing_check,governing_subject";
 const CHECKS: &str = "check,subject,scenario,phase,status,demand,demand_unit,limit,limit_unit,utilisation,missing,note,hand_check,hand_check_unit,hand_check_ratio,would_pass,basis,basis_standing";
 const STEPS: &str = "number,cycle,kind,who,done_at,text,points,soffit_least_mm,soffit_expected_mm,soffit_greatest_mm,extension_least_mm,extension_expected_mm,extension_greatest_mm,pressures_bar,base_stack,holding_stack,held_by,drop_mm,check,hold_point,pieces_moved,pieces_in_use,duration_s";
 
@@ -110,19 +110,28 @@ fn option(rank: u32, ram: &str, day_rate: Option<Money>) -> RamOption {
         rank,
         recommended: rank == 1,
         pareto: true,
-        ram: ram.into(),
-        family: "@family".into(),
-        action: Action::SingleActingSpringReturn,
-        lock_collar: false,
-        rams_per_point: 2,
+        set: format!("8 x {ram}"),
+        models: vec![ModelUsed {
+            ram: ram.into(),
+            rams: 8,
+            family: "@family".into(),
+            action: Action::SingleActingSpringReturn,
+            lock_collar: false,
+            capacity: Force::from_kn(500.0),
+            stroke: Length::from_mm(150.0),
+            closed_height: Length::from_mm(250.0),
+        }],
+        at_points: ["1", "2", "3", "4"]
+            .map(|point| RamsAtPoint { point: point.into(), ram: ram.into(), count: 2 })
+            .into(),
         rams: 8,
-        capacity: Force::from_kn(500.0),
-        stroke: Length::from_mm(150.0),
-        closed_height: Length::from_mm(250.0),
         packing_lifts: day_rate.as_ref().map(|_| 3),
         mass: day_rate.as_ref().map(|_| PieceMass::from_kg(96.0)),
         day_rate,
         hire: None,
+        circuit: None,
+        cost: None,
+        time: None,
         utilisation: 0.5,
         verdict: Verdict::of(&checks()),
         checks: Vec::new(),
@@ -133,7 +142,14 @@ fn sizing() -> Sizing {
     let rate = Money { amount: 120.5, currency: "EUR".into() };
     Sizing {
         load_shares: shares(),
-        candidates: 7,
+        assignment: Assignment::Uniform,
+        objectives: vec![Objective::Rams],
+        models: 5,
+        models_refused: 3,
+        found: 2,
+        passed_over: 1,
+        complete: true,
+        reason: None,
         options: vec![option(1, "+ram", Some(rate)), option(2, "ram", None)],
         refusals: Vec::new(),
     }
@@ -280,6 +296,7 @@ fn plan(verification: Option<Verification>, circuit: Option<CircuitAssessment>) 
         ram_set: Vec::new(),
         sizing: None,
         verification,
+        circuit_used: None,
         circuit,
         cycle: None,
         estimate: None,

@@ -4,12 +4,14 @@ use super::figures::{counted, figures, quantity, word};
 use super::page::Page;
 use super::table::Table;
 use ramwright_engine::circuit::{CircuitAssessment, RaiseTimes, StageFlow};
+use ramwright_engine::plan::CircuitUsed;
 use ramwright_units::{Profile, Time};
-use serde_json::Value;
 
-pub(super) fn write(page: &mut Page, circuit: &CircuitAssessment, request: &Value, units: Profile) {
+pub(super) fn write(page: &mut Page, circuit: &CircuitAssessment, used: Option<&CircuitUsed>, units: Profile) {
     page.heading("CIRCUIT");
-    page.under(&parts(request));
+    if let Some(used) = used {
+        page.under(&parts(used));
+    }
     Table::new(&circuit.points)
         .left("point", |point| point.point.clone())
         .right("rams", |point| point.rams.to_string())
@@ -108,14 +110,10 @@ fn times(page: &mut Page, times: &RaiseTimes, units: Profile) {
     ));
 }
 
-/// Pumps and hoses as the request names them.
-fn parts(request: &Value) -> String {
-    let name = |field: &str| request.pointer(&format!("/circuit/{field}")).and_then(Value::as_str).unwrap_or("none");
-    let count = |field: &str| {
-        let count = request.pointer(&format!("/circuit/{field}")).and_then(Value::as_u64).unwrap_or(1);
-        usize::try_from(count).unwrap_or(usize::MAX)
-    };
-    let pumps = counted(count("pumps"), "pump", "pumps");
-    let hoses = counted(count("hoses_in_series"), "hose", "hoses in series");
-    format!("{pumps} {}; {hoses} {} to each ram.", name("pump"), name("hose"))
+/// Pumps and hoses, stated or chosen.
+fn parts(used: &CircuitUsed) -> String {
+    let count = |count: u32| usize::try_from(count).unwrap_or(usize::MAX);
+    let pumps = counted(count(used.pumps), "pump", "pumps");
+    let hoses = counted(count(used.hoses_in_series), "hose", "hoses in series");
+    format!("{pumps} {}; {hoses} {} to each ram.", used.pump, used.hose.as_deref().unwrap_or("not stated"))
 }

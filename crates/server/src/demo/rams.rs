@@ -4,8 +4,9 @@ use super::checks::place;
 use super::figures::{counted, loud, utilisation, word};
 use super::page::Page;
 use super::table::Table;
+use ramwright_engine::catalogue::Money;
 use ramwright_engine::plan::LiftPlan;
-use ramwright_engine::size::{RamOption, Sizing};
+use ramwright_engine::size::{ModelUsed, RamOption, Sizing};
 use ramwright_engine::verify::Verdict;
 use ramwright_units::Profile;
 
@@ -44,36 +45,57 @@ pub(super) fn options(page: &mut Page, sizing: &Sizing, units: Profile) {
     }
     Table::new(&shown)
         .left("", |option| if option.recommended { "use".to_owned() } else { format!("alt {}", option.rank) })
-        .left("rams", |option| format!("{} x {}", option.rams, option.ram))
-        .right("a point", |option| option.rams_per_point.to_string())
-        .quantities("capacity", units, "", |option| Some(option.capacity))
-        .quantities("stroke", units, "", |option| Some(option.stroke))
-        .quantities("closed", units, "", |option| Some(option.closed_height))
+        .left("rams", |option| option.set.clone())
+        .right("a point", |option| {
+            option.rams_per_point().map_or_else(|| "varies".to_owned(), |count| count.to_string())
+        })
+        .quantities("capacity", units, "", |option| only(option).map(|model| model.capacity))
+        .quantities("stroke", units, "", |option| only(option).map(|model| model.stroke))
+        .quantities("closed", units, "", |option| only(option).map(|model| model.closed_height))
         .right("lifts", |option| option.packing_lifts.map_or_else(|| "-".to_owned(), |lifts| lifts.to_string()))
         .quantities("mass", units, "unknown", |option| option.mass)
-        .right("a day", |option| match &option.day_rate {
-            Some(rate) => format!("{} {:.0}", rate.currency, rate.amount),
-            None => "unknown".to_owned(),
-        })
+        .right("hire", |option| option.cost.as_ref().map_or_else(|| "unknown".to_owned(), amount))
+        .right("hours", |option| option.time.map_or_else(|| "-".to_owned(), |time| format!("{:.1}", time.s() / 3600.0)))
         .right("util.", |option| utilisation(option.utilisation))
         .left("verdict", |option| loud(&option.verdict.status))
         .write(page);
     for option in shown.iter().filter(|option| option.verdict.governing.is_some()) {
-        page.hanging(&format!("  {}: ", option.ram), &because(option));
+        page.hanging(&format!("  {}: ", option.set), &because(option));
     }
-    let more = sizing.options.len().saturating_sub(SHOWN);
+    if let Some(reason) = &sizing.reason {
+        page.hanging("  WHY THIS ONE  ", reason.as_str());
+    }
     page.under(&format!(
-        "capacity, stroke and closed height of one ram; mass and rate of all. {} held against the checks, {} fit, {} not shown.",
-        counted(usize::try_from(sizing.candidates).unwrap_or(usize::MAX), "candidate", "candidates"),
-        sizing.options.len(),
-        more
+        "capacity, stroke and closed height of one ram; mass of all; hire of rams, pumps and hoses where a circuit was chosen, else of the rams; hours at the lift where the pumps are known. {}: {} refused; {} found, {} not shown; {} left before the last check, since better ones were found.",
+        counted(usize::try_from(sizing.models).unwrap_or(usize::MAX), "model", "models"),
+        sizing.models_refused,
+        counted(usize::try_from(sizing.found).unwrap_or(usize::MAX), "set", "sets"),
+        usize::try_from(sizing.found).unwrap_or(usize::MAX).saturating_sub(shown.len()),
+        sizing.passed_over
     ));
+}
+
+/// The model of a set that has only one.
+fn only(option: &RamOption) -> Option<&ModelUsed> {
+    let [only] = option.models.as_slice() else { return None };
+    Some(only)
+}
+
+fn amount(money: &Money) -> String {
+    format!("{} {:.0}", money.currency, money.amount)
 }
 
 /// What decides an option, and what kind of ram it is.
 fn because(option: &RamOption) -> String {
-    let collar = if option.lock_collar { "with lock collar" } else { "no lock collar" };
-    format!("{}, {collar}; decided by {}", word(&option.action), decided(&option.verdict))
+    let kind = |model: &ModelUsed| {
+        let collar = if model.lock_collar { "with lock collar" } else { "no lock collar" };
+        format!("{}, {collar}", word(&model.action))
+    };
+    let kinds: Vec<String> = option.models.iter().map(kind).collect();
+    let fed = option.circuit.as_ref().map_or_else(String::new, |circuit| {
+        format!("; fed by {} x {} over {} x {}", circuit.pumps, circuit.pump, circuit.hoses, circuit.hose)
+    });
+    format!("{}{fed}; decided by {}", kinds.join(" and "), decided(&option.verdict))
 }
 
 fn decided(verdict: &Verdict) -> String {
@@ -86,7 +108,7 @@ fn decided(verdict: &Verdict) -> String {
     }
 }
 
-/// What was refused, by the first check that refused it.
+/// What was refused, each model by the first check that refused it.
 pub(super) fn refused(page: &mut Page, sizing: &Sizing) {
     page.heading("REFUSED, BY THE FIRST CHECK THAT FAILS");
     if sizing.refusals.is_empty() {
@@ -95,7 +117,7 @@ pub(super) fn refused(page: &mut Page, sizing: &Sizing) {
     }
     Table::new(&sizing.refusals)
         .left("check", |refusal| word(&refusal.check))
-        .right("how many", |refusal| refusal.candidates.to_string())
+        .right("models", |refusal| refusal.models.to_string())
         .left("nearest miss", |refusal| format!("{} x {}", refusal.nearest.rams_per_point, refusal.nearest.ram))
         .left("at", |refusal| place(&refusal.nearest.subject))
         .right("util.", |refusal| refusal.nearest.utilisation.map_or_else(|| "-".to_owned(), utilisation))

@@ -33,7 +33,7 @@ pub(super) fn sheet(answer: &Answer<LiftPlan>, label: &str) -> String {
         sequence::write(&mut page, packing, units);
     }
     if let Some(assessment) = &plan.circuit {
-        circuit::write(&mut page, assessment, &answer.request, units);
+        circuit::write(&mut page, assessment, plan.circuit_used.as_ref(), units);
     }
     assumed(&mut page, &answer.assumptions, units);
     cautions(&mut page, &answer.cautions);
