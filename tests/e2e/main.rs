@@ -18,6 +18,7 @@ mod limits;
 mod mutations;
 mod packing;
 mod pages;
+mod quick;
 mod runner;
 mod schema;
 mod sockets;
@@ -87,6 +88,18 @@ fn main() -> ExitCode {
         pages: verify_pages_need_nothing_from_elsewhere,
             verify_every_problem_has_its_help,
             verify_health_and_lists_are_answered;
+        quick: verify_the_answer_is_that_of_the_search,
+            verify_each_parameter_is_described_with_an_example,
+            verify_a_guessed_centre_is_never_a_pass,
+            verify_each_value_is_that_of_the_recommended_set,
+            verify_where_nothing_fits_the_values_say_so,
+            verify_equal_shares_are_called_a_guess,
+            verify_faults_are_at_their_parameters,
+            verify_a_cell_shows_what_is_wrong,
+            verify_the_header_chooses_where_no_parameter_does,
+            verify_head_and_known_answers_compute_nothing,
+            verify_the_typed_client_asks_by_parameters,
+            verify_the_readme_shows_real_cells;
         schema: verify_required_fields_are_those_of_the_reader,
             verify_fields_are_those_of_the_reader,
             verify_examples_keep_to_the_schema,

@@ -7,6 +7,7 @@ pub mod json;
 mod limits;
 pub mod operation;
 pub mod problem;
+pub mod quick;
 pub mod read;
 pub mod request;
 pub mod sent;

@@ -101,6 +101,17 @@ impl Client {
         json(self.http.get(self.url(path))).await
     }
 
+    /// Gets an answer by plain parameters; their values may hold any character.
+    pub(crate) async fn get_by<T: DeserializeOwned>(
+        &self,
+        path: &str,
+        parameters: &[(&str, &str)],
+    ) -> Result<T, ClientError> {
+        let mut url = self.url(path);
+        url.query_pairs_mut().extend_pairs(parameters);
+        json(self.http.get(url)).await
+    }
+
     /// Gets one of a list, by its name, which may hold any character.
     pub(crate) async fn get_one<T: DeserializeOwned>(&self, path: &str, name: &str) -> Result<T, ClientError> {
         let mut url = self.url(path);

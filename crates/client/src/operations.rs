@@ -44,6 +44,17 @@ calculations! {
     plan_lift: PlanLift => LiftPlan;
 }
 
+/// The quick form.
+impl Client {
+    /// Which ram sets of the yard do the job, by plain parameters such as `("load", "212 t")`.
+    ///
+    /// # Errors
+    /// [`ClientError`] by its cause.
+    pub async fn quick_ram_set(&self, parameters: &[(&str, &str)]) -> Result<Answer<Sizing>, ClientError> {
+        self.get_by("/v1/quick/ram-set", parameters).await
+    }
+}
+
 /// Lists, and the service itself.
 impl Client {
     /// The catalogues that requests can name.

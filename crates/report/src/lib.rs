@@ -8,6 +8,7 @@ mod load_shares;
 mod packing_sequence;
 mod reference;
 mod sizing;
+mod sizing_value;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -15,6 +16,7 @@ mod tests;
 use ramwright_units::Profile;
 
 pub use reference::basis_in_markdown;
+pub use sizing_value::SizingValue;
 
 /// A result that has a table.
 ///

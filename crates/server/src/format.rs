@@ -18,19 +18,21 @@ use crate::parameters;
 pub(crate) enum Format {
     Json,
     Csv,
+    Text,
     Html,
     Svg,
     Pdf,
 }
 
 impl Format {
-    const ALL: &[Self] = &[Self::Json, Self::Csv, Self::Html, Self::Svg, Self::Pdf];
+    const ALL: &[Self] = &[Self::Json, Self::Csv, Self::Text, Self::Html, Self::Svg, Self::Pdf];
 
     /// The value of `format=`.
     pub(crate) const fn name(self) -> &'static str {
         match self {
             Self::Json => "json",
             Self::Csv => "csv",
+            Self::Text => "text",
             Self::Html => "html",
             Self::Svg => "svg",
             Self::Pdf => "pdf",
@@ -42,6 +44,7 @@ impl Format {
         match self {
             Self::Json => ("application", "json"),
             Self::Csv => ("text", "csv"),
+            Self::Text => ("text", "plain"),
             Self::Html => ("text", "html"),
             Self::Svg => ("image", "svg+xml"),
             Self::Pdf => ("application", "pdf"),
@@ -53,6 +56,7 @@ impl Format {
         match self {
             Self::Json => "application/json",
             Self::Csv => "text/csv; charset=utf-8; header=present",
+            Self::Text => "text/plain; charset=utf-8",
             Self::Html => "text/html; charset=utf-8",
             Self::Svg => "image/svg+xml",
             Self::Pdf => "application/pdf",

@@ -7,4 +7,5 @@ pub(crate) mod documents;
 pub(crate) mod health;
 pub(crate) mod pages;
 pub(crate) mod problems;
+pub(crate) mod quick;
 pub(crate) mod reference;

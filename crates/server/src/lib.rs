@@ -11,6 +11,7 @@ pub mod logging;
 pub mod signals;
 
 mod body;
+mod cell;
 mod connection;
 mod format;
 mod handlers;

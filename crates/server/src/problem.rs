@@ -13,6 +13,8 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use ramwright_api::problem::{MEDIA_TYPE, Problem, ProblemCode};
 
+use crate::cell;
+use crate::format::Format;
 use crate::middleware::request_id::{RequestId, jitter};
 
 /// The response header that repeats the code of a problem.
@@ -43,6 +45,7 @@ impl IntoResponse for Failure {
 /// Writes the problem of every error answer.
 pub(crate) async fn render(request: Request, next: Next) -> Response {
     let id = RequestId::of(&request);
+    let in_cell = cell::is_wanted(request.method(), request.uri());
     let mut response = next.run(request).await;
     let status = response.status();
     if !status.is_client_error() && !status.is_server_error() {
@@ -50,8 +53,14 @@ pub(crate) async fn render(request: Request, next: Next) -> Response {
     }
     let problem = response.extensions_mut().remove::<Problem>().unwrap_or_else(|| foreign(status));
     let code = problem.code;
-    let body = serde_json::to_vec(&problem.with_instance(id.urn())).unwrap_or_default();
     let (mut parts, _) = response.into_parts();
+    if in_cell && status.is_client_error() {
+        set_headers(&mut parts.headers, code);
+        parts.headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(Format::Text.content_type()));
+        parts.status = StatusCode::OK;
+        return Response::from_parts(parts, Body::from(cell::text(&problem)));
+    }
+    let body = serde_json::to_vec(&problem.with_instance(id.urn())).unwrap_or_default();
     set_headers(&mut parts.headers, code);
     Response::from_parts(parts, Body::from(body))
 }

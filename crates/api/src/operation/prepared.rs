@@ -32,15 +32,23 @@ impl<O: Operation> Prepared<O> {
     /// No JSON, or every fault of the request.
     pub fn from_json(body: &[u8], catalogues: &Catalogues) -> Result<Self, Problem> {
         let node = Node::parse(body).map_err(|error| Problem::new(ProblemCode::MalformedJson, error.to_string()))?;
+        Self::from_node(&node, catalogues)
+    }
+
+    /// Reads a request that is a tree already.
+    ///
+    /// # Errors
+    /// Every fault of the request.
+    pub fn from_node(node: &Node, catalogues: &Catalogues) -> Result<Self, Problem> {
         let mut faults = Faults::default();
-        let request = O::Request::read(&node, &Pointer::default(), &mut faults);
-        let sections = Sections::read(&node);
+        let request = O::Request::read(node, &Pointer::default(), &mut faults);
+        let sections = Sections::read(node);
         let mut context = Context::new(catalogues);
         let yard = O::yard(&sections, &mut context);
         let input = O::parse(&sections, yard.as_ref(), &mut context);
         let all: Vec<_> = faults.into_vec().into_iter().chain(context.faults.into_vec()).collect();
         if !all.is_empty() {
-            return Err(Problem::invalid_request(crate::read::in_document_order(&node, all)));
+            return Err(Problem::invalid_request(crate::read::in_document_order(node, all)));
         }
         let (Some(request), Some(input)) = (request, input) else {
             return Err(Problem::new(ProblemCode::InternalError, "a request was refused without a reason"));

@@ -233,6 +233,8 @@ wire_struct! {
         tolerance: Option<Tolerance>,
         /// By how much z may be greater; by default as much as x and y may be wrong.
         z_tolerance: Option<Tolerance>,
+        /// Whether the place is a guess, such as the middle of the points, and not what somebody found; the answer then says so.
+        guessed: Option<bool>,
     }
 }
 

@@ -188,6 +188,8 @@ pub struct Record {
     pub weighed: Option<Weighed>,
     /// Forces in a machine frame that were estimated.
     pub estimates: Vec<ForceEstimate>,
+    /// Whether the place of the centre of gravity is a guess.
+    pub guessed_centre: bool,
 }
 
 impl LoadCase {

@@ -113,6 +113,12 @@ fn tolerances(case: &LoadCase, placed: &Placed) -> Finding {
             "a tolerance of zero for weight or centre of gravity: nothing is known so well",
         );
     }
+    if case.record.guessed_centre {
+        return Finding::judged(
+            Status::Caution,
+            "the place of the centre of gravity is a guess: find it, or weigh the load, before the lift",
+        );
+    }
     Finding::judged(Status::Pass, "weight and centre of gravity are taken within their tolerances")
 }
 

@@ -53,22 +53,42 @@ where
     O::Result: Tables,
 {
     let format = wanted.choose(FORMATS)?;
-    let tag = entity_tag(O::PATH, &permalink, state.catalogues_digest(), format);
-    if is_known(headers, &tag) {
-        return Ok(cacheable(StatusCode::NOT_MODIFIED.into_response(), &tag));
-    }
+    let asked =
+        Asked { method, headers, format, tag: entity_tag(O::PATH, &permalink, state.catalogues_digest(), format) };
     let catalogues = state.catalogues();
     let read = move || Prepared::<O>::from_permalink(&permalink, &catalogues);
-    let body = if method == Method::HEAD {
+    kept(state, &asked, read, move |prepared, stop| written(prepared, format, stop)).await
+}
+
+/// A calculation that is asked for by its address alone, so that the client may keep its answer.
+pub(super) struct Asked<'a> {
+    pub(super) method: &'a Method,
+    pub(super) headers: &'a HeaderMap,
+    pub(super) format: Format,
+    /// What [`entity_tag`] makes of the address.
+    pub(super) tag: String,
+}
+
+/// Answers what the client does not have already; for `HEAD` the request is read and nothing is computed.
+pub(super) async fn kept<O, R, W>(state: &AppState, asked: &Asked<'_>, read: R, write: W) -> Result<Response, Failure>
+where
+    O: Operation + 'static,
+    R: FnOnce() -> Result<Prepared<O>, Problem> + Send + 'static,
+    W: FnOnce(&Prepared<O>, &AtomicBool) -> Result<Vec<u8>, Problem> + Send + 'static,
+{
+    if is_known(asked.headers, &asked.tag) {
+        return Ok(cacheable(StatusCode::NOT_MODIFIED.into_response(), &asked.tag));
+    }
+    let body = if asked.method == Method::HEAD {
         state.pool().calculate(move |_| read().map(|_| ())).await?;
         Body::new(Unmeasured)
     } else {
-        Body::from(state.pool().calculate(move |stop| written(&read()?, format, stop)).await?)
+        Body::from(state.pool().calculate(move |stop| write(&read()?, stop)).await?)
     };
-    Ok(cacheable(respond(format, body), &tag))
+    Ok(cacheable(respond(asked.format, body), &asked.tag))
 }
 
-fn written<O>(prepared: &Prepared<O>, format: Format, stop: &AtomicBool) -> Result<Vec<u8>, Problem>
+pub(super) fn written<O>(prepared: &Prepared<O>, format: Format, stop: &AtomicBool) -> Result<Vec<u8>, Problem>
 where
     O: Operation,
     O::Result: Tables,
@@ -97,9 +117,9 @@ fn cacheable(mut response: Response, tag: &str) -> Response {
 
 /// The answer is a function of these, so they identify it before it is computed.
 /// Weak, since the same answer goes out compressed in more than one way.
-fn entity_tag(operation: &str, permalink: &str, catalogues: &str, format: Format) -> String {
+pub(super) fn entity_tag(operation: &str, request: &str, catalogues: &str, format: Format) -> String {
     let mut digest = Sha256::new();
-    for part in [env!("CARGO_PKG_VERSION"), catalogues, operation, format.name(), permalink] {
+    for part in [env!("CARGO_PKG_VERSION"), catalogues, operation, format.name(), request] {
         digest.update(part.as_bytes());
         digest.update([0]);
     }

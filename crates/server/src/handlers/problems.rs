@@ -37,6 +37,14 @@ problem_sets! {
         Failed, 500, "A fault of the service itself.";
         Busy, 503, "The service is busy or stopping, or the calculation took too long.";
     }
+    /// Of a calculation asked for by plain parameters.
+    QuickProblems {
+        Unreadable, 400, "A parameter is missing, unknown, repeated or cannot be read.";
+        NotAcceptable, 406, "The answer does not exist in the format asked for.";
+        Unfit, 422, "A value is out of range or contradicts another, or the load cannot stand on its points.";
+        Failed, 500, "A fault of the service itself.";
+        Busy, 503, "The service is busy or stopping, or the calculation took too long.";
+    }
     /// Of a list.
     ListProblems {
         Unreadable, 400, "A parameter is unknown.";

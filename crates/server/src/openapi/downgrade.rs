@@ -36,10 +36,16 @@ fn keep_json_operations(item: &mut Value) -> bool {
     !operations.is_empty()
 }
 
+/// The parameters that choose another form of the answer than JSON.
+const FORM_PARAMETERS: [&str; 3] = ["format", "value", "errors"];
+
 /// Leaves one media type for each body, and no choice of format.
 fn json_only(operation: &mut Value) {
     if let Some(parameters) = operation.get_mut("parameters").and_then(Value::as_array_mut) {
-        parameters.retain(|parameter| parameter.get("name").is_none_or(|name| name != "format"));
+        parameters.retain(|parameter| {
+            let name = parameter.get("name").and_then(Value::as_str);
+            name.is_none_or(|name| !FORM_PARAMETERS.contains(&name))
+        });
     }
     if let Some(content) = operation.pointer_mut("/requestBody/content") {
         one_media_type(content);

@@ -7,7 +7,9 @@ use crate::request::context::Context;
 use crate::request::words::DataOrigin;
 use crate::sent::Sent;
 use ramwright_engine::Text;
+use ramwright_engine::check::Source;
 use ramwright_engine::load::Centre;
+use ramwright_engine::remark::Caution;
 use ramwright_units::{Force, Length, Range, Typed};
 
 impl Reader<'_> {
@@ -44,6 +46,11 @@ impl Reader<'_> {
         tolerance
     }
 
+    /// Whether the request says itself that nobody knows where the centre of gravity is.
+    pub(super) fn centre_is_guessed(&self) -> bool {
+        self.sent.centre_of_gravity.as_ref().is_some_and(|sent| sent.guessed == Some(true))
+    }
+
     /// The centre of gravity as stated.
     pub(super) fn centre(
         &self,
@@ -52,6 +59,17 @@ impl Reader<'_> {
         context: &mut Context<'_>,
     ) -> Centre {
         let here = self.at.field("centre_of_gravity");
+        if self.centre_is_guessed() {
+            context.assume_choice(
+                &here,
+                "the place of the centre of gravity is a guess",
+                Source::stated("the request"),
+            );
+            context.cautions.push(Caution::new(
+                "guessed_centre",
+                "The place of the centre of gravity is a guess. Where it is farther off than its tolerance, a point carries more than is shown here: find it, or weigh the load, before the lift.",
+            ));
+        }
         let tolerance = sent.tolerance.as_ref().map_or_else(
             || self.place_tolerance(&here.field("tolerance"), "the centre of gravity", positions, context),
             Sent::get,
@@ -85,7 +103,9 @@ impl Reader<'_> {
         positions: &[(Length, Length)],
         context: &mut Context<'_>,
     ) -> Length {
-        let (share, percent, reason) = match self.sent.origin {
+        // However the weight was found, a guess is no better for it.
+        let origin = self.sent.origin.filter(|_| !self.centre_is_guessed());
+        let (share, percent, reason) = match origin {
             Some(DataOrigin::Weighed) => (0.01, "1 %", "the load was weighed"),
             Some(DataOrigin::Calculated) => (0.025, "2.5 %", "it was calculated"),
             Some(DataOrigin::Nameplate) | None => (0.05, "5 %", "nothing better is known"),

@@ -96,7 +96,8 @@ impl Reader<'_> {
     fn weight_and_centre(&self, places: &[(Length, Length)], context: &mut Context<'_>) -> Option<Whole> {
         let weight = self.weight(context);
         let centre = self.sent.centre_of_gravity.as_ref().map(|sent| self.centre(sent, places, context));
-        Some(Whole { weight: weight?, centre: centre?, record: Record::default() })
+        let record = Record { guessed_centre: self.centre_is_guessed(), ..Record::default() };
+        Some(Whole { weight: weight?, centre: centre?, record })
     }
 
     /// The positions of all points, in their order.

@@ -40,7 +40,7 @@ pub(super) fn entry(id: CheckId) -> Option<Entry> {
             "validate_level_errors_of_four_points",
         ),
         CheckId::Tolerances => Entry::new(
-            "Weight and centre of gravity have a tolerance",
+            "Weight and centre of gravity have a tolerance, and the place is no guess",
             "tolerance of weight and centre > 0",
             Source::common_practice("no weight and no centre of gravity is known exactly (common practice, no source)"),
             "Every load.",

@@ -1,0 +1,157 @@
+//! The list of the parameters: what each is called, where it goes in the request, and how it is described.
+
+use crate::request::{BaseWord, DataOrigin, MOST_POINTS, PackingLiftsWord};
+use crate::sent::{Bound, Name, Sent, bound, numbers};
+use crate::sent::{Number, NumberBound};
+use ramwright_engine::load::Task;
+use ramwright_units::Profile;
+use serde_json::{Value, json};
+use utoipa::PartialSchema;
+use utoipa::openapi::path::{self, ParameterBuilder, ParameterIn};
+use utoipa::openapi::schema::{ObjectBuilder, Type};
+use utoipa::openapi::{RefOr, Required, Schema};
+
+/// How the text of a parameter stands in the request.
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub(super) enum Form {
+    /// As it is.
+    Text,
+    /// As a number.
+    Number,
+    /// As more than one value, which code of its own makes.
+    Made,
+}
+
+/// A parameter of the quick form.
+#[derive(Clone, Copy, Debug)]
+pub struct Parameter {
+    /// Its name in the address.
+    pub name: &'static str,
+    /// Whether it must be given whatever else is.
+    pub required: bool,
+    /// What it says.
+    words: &'static str,
+    /// How it is written.
+    pub(super) example: &'static str,
+    /// Its fields in the request, without the numbers of points.
+    pub(super) fields: &'static [&'static str],
+    pub(super) form: Form,
+    schema: fn() -> RefOr<Schema>,
+}
+
+macro_rules! list {
+    ($($name:ident $($required:ident)?: $form:ident, $schema:expr, [$($field:literal),+], $example:literal, $words:literal;)+) => {
+        /// Every parameter that becomes a part of the request.
+        pub const PARAMETERS: &[Parameter] = &[$(Parameter {
+            name: stringify!($name),
+            required: list!(@ $($required)?),
+            words: $words,
+            example: $example,
+            fields: &[$($field),+],
+            form: Form::$form,
+            schema: $schema,
+        },)+];
+    };
+    (@ required) => { true };
+    (@) => { false };
+}
+
+list! {
+    load required: Made, text::<bound::WeightOfLoad>, ["load_case/weight", "load_case/points/stated_reaction"], "212 t",
+        "Weight of the load, as a mass or a force. With `duty` `press` or `pull` the force at each point, since nothing says how a frame divides it; a mass then counts under standard gravity.";
+    points required: Made, count, ["load_case/points"], "4",
+        "How many jacking points there are.";
+    travel required: Text, text::<bound::Travel>, ["load_case/travel"], "420 mm",
+        "How far the load must move.";
+    clearance: Text, text::<bound::Clearance>, ["load_case/points/clearance"], "290 mm",
+        "Height under the load where the rams go, the same at every point; a load that is raised needs it.";
+    duty: Text, Task::schema, ["load_case/task"], "raise",
+        "What the rams are to do; `raise` by default.";
+    weight_tolerance: Number, number::<numbers::ToleranceFraction>, ["load_case/weight_tolerance"], "0.05",
+        "By which fraction the weight may be wrong, either way; by default according to `origin`.";
+    origin: Text, DataOrigin::schema, ["load_case/origin"], "calculated",
+        "How the weight was come by.";
+    length: Made, text::<bound::Position>, ["load_case/points/x", "load_case/centre_of_gravity"], "4.4 m",
+        "Distance of the outer points along the load, from middle to middle. With `width` it gives the positions: 3 points are two at one end and one in the middle of the other, 4, 6, 8 and so on stand in two even rows; 2 points need `length` alone. Without it every point carries an equal share, and the answer cautions that this is a guess.";
+    width: Made, text::<bound::Position>, ["load_case/points/y"], "2.3 m",
+        "Distance of the outer points across the load, from middle to middle.";
+    centre_x: Text, text::<bound::Position>, ["load_case/centre_of_gravity/x"], "2.35 m",
+        "Distance along `length` of the centre of gravity from the first point; with `centre_y`. Without both it is guessed in the middle of `length` and `width`, and the answer cautions so.";
+    centre_y: Text, text::<bound::Position>, ["load_case/centre_of_gravity/y"], "1.08 m",
+        "The same along `width`.";
+    centre_z: Text, text::<bound::Position>, ["load_case/centre_of_gravity/z"], "1.9 m",
+        "Height of the centre of gravity above the plane in which the load bears on the points; without it the horizontal force is not checked.";
+    centre_tolerance: Text, text::<bound::Tolerance>, ["load_case/centre_of_gravity/tolerance"], "40 mm",
+        "By how much the centre of gravity may be off along `length` and `width`, either way; by default according to `origin`.";
+    support_stiffness: Text, text::<bound::SupportStiffness>, ["load_case/support_stiffness"], "80 kN/mm",
+        "Stiffness of the support at each point; with `level_tolerance` more than three points share by it.";
+    level_tolerance: Made, text::<bound::Gap>, ["settings/level_tolerance", "load_case/level_tolerance"], "5 mm",
+        "Band within which the heights of the points are held; with `support_stiffness` it decides how more than three points share too.";
+    horizontal_share: Number, number::<numbers::WeightFraction>, ["load_case/horizontal_share"], "0.03",
+        "Horizontal force at the centre of gravity as a fraction of the weight, in any direction; 0.025 by default.";
+    horizontal_force: Text, text::<bound::ForceOrZero>, ["load_case/horizontal_force"], "60 kN",
+        "Horizontal force; instead of the fraction.";
+    pad_length: Text, text::<bound::Side>, ["load_case/points/pad/length"], "600 mm",
+        "One side of what the rams of a point stand on; with `pad_width`.";
+    pad_width: Text, text::<bound::Side>, ["load_case/points/pad/width"], "500 mm",
+        "The other side.";
+    base: Text, BaseWord::schema, ["load_case/points/base"], "concrete",
+        "What the rams stand on; without it stability is not checked.";
+    limit: Text, text::<bound::AnyForce>, ["load_case/points/limit"], "1500 kN",
+        "Force that each jacking point on the load may take; without it that is not checked.";
+    foundation_limit: Text, text::<bound::AnyForce>, ["load_case/points/foundation_limit"], "1600 kN",
+        "Force that the foundation under each point may take; without it that is not checked.";
+    capacity_limit: Number, number::<numbers::WorkingLimit>, ["settings/capacity_limit"], "0.8",
+        "Part of a ram's capacity that may be used; 0.8 by default.";
+    stroke_limit: Number, number::<numbers::WorkingLimit>, ["settings/stroke_limit"], "0.8",
+        "Part of a ram's stroke that may be used; 0.8 by default.";
+    packing_lifts: Text, PackingLiftsWord::schema, ["settings/packing_lifts"], "allowed",
+        "Whether the lift may be done in packing lifts; allowed by default.";
+    rams_per_point: Number, number::<numbers::RamsTried>, ["settings/rams_per_point"], "4",
+        "Greatest number of rams side by side that the search tries; 4 by default.";
+    hire_days: Number, number::<numbers::HireDays>, ["price/hire_days"], "7",
+        "Days of the calendar for which the rams are hired; 7 by default.";
+    catalogue: Text, Name::schema, ["catalogue"], "demo_yard",
+        "The catalogue's name; `demo_yard`, which is invented, by default.";
+    units: Text, Profile::schema, ["units"], "metric",
+        "Units of the answer; `metric` by default.";
+    title: Text, crate::catalogue::Words::schema, ["title"], "Invented: transformer off its plinth",
+        "A title for people.";
+}
+
+fn text<B: Bound>() -> RefOr<Schema> {
+    let range = format!("From {} to {} {}.", B::LEAST.0, B::GREATEST, B::LEAST.1);
+    let pattern = format!("^{}$", Sent::<B>::pattern());
+    ObjectBuilder::new().schema_type(Type::String).description(Some(range)).pattern(Some(pattern)).build().into()
+}
+
+fn number<B: NumberBound>() -> RefOr<Schema> {
+    Number::<B>::schema()
+}
+
+fn count() -> RefOr<Schema> {
+    ObjectBuilder::new().schema_type(Type::Integer).minimum(Some(1)).maximum(Some(MOST_POINTS)).build().into()
+}
+
+impl Parameter {
+    /// As the description shows it.
+    fn described(&self) -> path::Parameter {
+        let example = match self.form {
+            Form::Text | Form::Made if self.name != "points" => Value::from(self.example),
+            _ => serde_json::from_str(self.example).unwrap_or_else(|_| json!(self.example)),
+        };
+        ParameterBuilder::new()
+            .name(self.name)
+            .parameter_in(ParameterIn::Query)
+            .required(if self.required { Required::True } else { Required::False })
+            .description(Some(self.words))
+            .schema(Some((self.schema)()))
+            .example(Some(example))
+            .build()
+    }
+}
+
+/// Every parameter as the description shows it.
+pub fn parameters() -> Vec<path::Parameter> {
+    PARAMETERS.iter().map(Parameter::described).collect()
+}

@@ -1,0 +1,227 @@
+//! One value of the ram set that a search recommends, as plain text for a cell.
+
+use crate::cell::{number, word};
+use ramwright_engine::check::{CheckId, Status, UTILISATION_TOLERANCE};
+use ramwright_engine::remark::Caution;
+use ramwright_engine::size::{Refusal, Sizing};
+use ramwright_engine::verify::Verdict;
+use ramwright_units::{PieceMass, Profile, Quantity};
+
+/// Stands where no ram set is recommended.
+const NONE: &str = "none";
+/// Stands where a recommended set has no such value, since an input of it is not known.
+const UNKNOWN: &str = "unknown";
+
+/// The cautions that the sentence repeats, since they say that the shares of several points rest on a guess.
+const GUESSES: [(&str, &str); 2] =
+    [("equal_shares", "equal shares are a guess"), ("guessed_centre", "centre of gravity is a guess")];
+
+/// Which value.
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum SizingValue {
+    /// The whole in one sentence.
+    Answer,
+    /// The model.
+    Ram,
+    /// Rams in all.
+    Rams,
+    /// Rams side by side at each point.
+    RamsPerPoint,
+    /// Greatest utilisation, in three decimals, rounded up.
+    Utilisation,
+    /// One word over all checks.
+    Verdict,
+    /// Number of packing lifts.
+    PackingLifts,
+    /// Mass of all rams.
+    Mass,
+    /// Hire of all rams for the hire period.
+    Hire,
+    /// The check that decides.
+    GoverningCheck,
+    /// The address that computes the search again.
+    Permalink,
+}
+
+impl SizingValue {
+    /// Every value, the whole first.
+    pub const ALL: &[Self] = &[
+        Self::Answer,
+        Self::Ram,
+        Self::Rams,
+        Self::RamsPerPoint,
+        Self::Utilisation,
+        Self::Verdict,
+        Self::PackingLifts,
+        Self::Mass,
+        Self::Hire,
+        Self::GoverningCheck,
+        Self::Permalink,
+    ];
+
+    /// The name by which it is asked for.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Answer => "answer",
+            Self::Ram => "ram",
+            Self::Rams => "rams",
+            Self::RamsPerPoint => "rams_per_point",
+            Self::Utilisation => "utilisation",
+            Self::Verdict => "verdict",
+            Self::PackingLifts => "packing_lifts",
+            Self::Mass => "mass",
+            Self::Hire => "hire",
+            Self::GoverningCheck => "governing_check",
+            Self::Permalink => "permalink",
+        }
+    }
+
+    /// The value as text without a line end: `none` if no set is recommended, `unknown` if the set recommended has none.
+    ///
+    /// Permalink and cautions are those of the whole answer; the sentence says which of its shares are guesses.
+    pub fn text(self, sizing: &Sizing, units: Profile, permalink: Option<&str>, cautions: &[Caution]) -> String {
+        match self {
+            Self::Permalink => return permalink.unwrap_or(NONE).to_owned(),
+            Self::Verdict => return word(&verdict(sizing)),
+            Self::Answer => return answer(sizing, cautions),
+            _ => {}
+        }
+        let Some(set) = Set::recommended(sizing) else { return NONE.to_owned() };
+        let known = match self {
+            Self::Ram => Some(set.ram.to_owned()),
+            Self::Rams => Some(set.rams.to_string()),
+            Self::RamsPerPoint => Some(set.rams_per_point.to_string()),
+            Self::Utilisation => Some(rounded_up(set.utilisation)),
+            Self::PackingLifts => set.packing_lifts.map(|lifts| lifts.to_string()),
+            Self::Mass => set.mass.map(|mass| number(Quantity::from(mass).value_in(units))),
+            Self::Hire => set.hire.map(number),
+            _ => {
+                Some(set.verdict.governing.as_ref().map_or_else(|| NONE.to_owned(), |governing| word(&governing.check)))
+            }
+        };
+        known.unwrap_or_else(|| UNKNOWN.to_owned())
+    }
+}
+
+/// What is read of the ram set that is recommended; nothing else here looks into an option.
+struct Set<'a> {
+    ram: &'a str,
+    rams: u32,
+    rams_per_point: u32,
+    packing_lifts: Option<u32>,
+    mass: Option<PieceMass>,
+    hire: Option<f64>,
+    utilisation: f64,
+    verdict: &'a Verdict,
+    /// Whether a load is raised, where something must hold it.
+    raised: bool,
+}
+
+impl<'a> Set<'a> {
+    fn recommended(sizing: &'a Sizing) -> Option<Self> {
+        let option = sizing.options.iter().find(|option| option.recommended)?;
+        Some(Self {
+            ram: &option.ram,
+            rams: option.rams,
+            rams_per_point: option.rams_per_point,
+            packing_lifts: option.packing_lifts,
+            mass: option.mass,
+            hire: option.hire.as_ref().map(|hire| hire.amount),
+            utilisation: option.utilisation,
+            verdict: &option.verdict,
+            raised: option.checks.iter().any(|check| check.id == CheckId::Holding),
+        })
+    }
+}
+
+/// The verdict over the set that is recommended; where none is, it fails.
+fn verdict(sizing: &Sizing) -> Status {
+    Set::recommended(sizing).map_or(Status::Fail, |set| set.verdict.status)
+}
+
+fn answer(sizing: &Sizing, cautions: &[Caution]) -> String {
+    let Some(set) = Set::recommended(sizing) else { return format!("{NONE}: {}", why_none(sizing)) };
+    let points = sizing.load_shares.points.len();
+    let mut parts = vec![
+        format!("{} x {}", set.rams, set.ram),
+        match points {
+            1 => "all at the one point".to_owned(),
+            _ => format!("{} at each of {points} points", set.rams_per_point),
+        },
+    ];
+    match set.packing_lifts {
+        Some(1) => parts.push("1 packing lift".to_owned()),
+        Some(lifts) => parts.push(format!("{lifts} packing lifts")),
+        None if set.raised => parts.push("packing lifts unknown".to_owned()),
+        None => {}
+    }
+    parts.push(format!("utilisation {}", rounded_up(set.utilisation)));
+    if 1 < points {
+        let said = |code: &str| cautions.iter().any(|caution| caution.code.as_str() == code);
+        let guesses = GUESSES.iter().filter(|(code, _)| said(code));
+        parts.extend(guesses.map(|(_, words)| (*words).to_owned()));
+    }
+    let governing = set.verdict.governing.as_ref().filter(|_| set.verdict.status != Status::Pass);
+    let by = governing.map(|governing| format!(" ({})", spoken(&word(&governing.check)))).unwrap_or_default();
+    parts.push(format!("{}{by}", spoken(&word(&set.verdict.status))));
+    parts.join(", ")
+}
+
+/// Why no set is recommended: the load itself fails, or every set was refused.
+fn why_none(sizing: &Sizing) -> String {
+    let best = sizing.options.first().and_then(|option| option.verdict.governing.as_ref());
+    match (best, sizing.refusals.first()) {
+        (Some(governing), _) => {
+            format!("the load fails the check of {} whatever the rams are", spoken(&word(&governing.check)))
+        }
+        (None, Some(Refusal { check, candidates, nearest })) => format!(
+            "no ram set fits; {} refuses {candidates} of {} sets, the nearest {} x {} at each point: {}",
+            spoken(&word(check)),
+            sizing.candidates,
+            nearest.rams_per_point,
+            nearest.ram,
+            nearest.would_pass
+        ),
+        (None, None) => "the catalogue has no rams".to_owned(),
+    }
+}
+
+/// A word of a closed list as people say it.
+fn spoken(word: &str) -> String {
+    word.replace('_', " ")
+}
+
+/// A utilisation in three decimals, rounded up, so that more than the limit never looks like the limit.
+fn rounded_up(value: f64) -> String {
+    // What counts as at the limit is shown as at the limit, and 0.069 stays so in spite of its binary form.
+    let thousandths = ((value - UTILISATION_TOLERANCE) * 1000.0).ceil().max(0.0);
+    // Adding zero turns -0.0 into 0.0.
+    format!("{:.3}", thousandths / 1000.0 + 0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn verify_a_utilisation_is_rounded_up() {
+        for (value, text) in [
+            (0.0, "0.000"),
+            (0.8701, "0.871"),
+            (0.871, "0.871"),
+            (0.069, "0.069"),
+            (0.999_1, "1.000"),
+            (1.000_1, "1.001"),
+        ] {
+            assert_eq!(rounded_up(value), text);
+        }
+    }
+
+    #[test]
+    fn verify_names_are_unique() {
+        let mut names: Vec<_> = SizingValue::ALL.iter().map(|value| value.name()).collect();
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!(names.len(), SizingValue::ALL.len());
+    }
+}
