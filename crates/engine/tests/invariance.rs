@@ -291,7 +291,7 @@ fn ram_in_other_units(ram: &Ram, factor: f64) -> Ram {
 fn in_other_units(input: &VerifyInput, factor: f64) -> VerifyInput {
     let mut other = input.clone();
     other.case = case_in_other_units(&input.case, factor);
-    other.set.at_points.iter_mut().for_each(|placed| placed.ram = ram_in_other_units(&placed.ram, factor));
+    other.set.at_points.iter_mut().for_each(|placed| placed.ram = ram_in_other_units(&placed.ram, factor).into());
     other.settings.plates = round(input.settings.plates, factor);
     other.settings.entry_gap = round(input.settings.entry_gap, factor);
     other.settings.follow_up_gap = round(input.settings.follow_up_gap, factor);
@@ -418,8 +418,8 @@ proptest! {
         let input = support::proposal(case, &yard::small_ram(), 1);
         let other = renumbered(&input, &order);
         let found = |case: &LoadCase| size_ram_set(&search(case, &settings()), effort()).ok().map(|sizing| {
-            let words: Vec<_> = sizing.options.iter().map(|option| (option.ram.clone(), option.rams_per_point, option.verdict.status, option.pareto, option.packing_lifts)).collect();
-            let refused: Vec<_> = sizing.refusals.iter().map(|refusal| (refusal.check, refusal.candidates, refusal.nearest.ram.clone())).collect();
+            let words: Vec<_> = sizing.options.iter().map(|option| (option.set.clone(), option.rams_per_point(), option.verdict.status, option.pareto, option.packing_lifts)).collect();
+            let refused: Vec<_> = sizing.refusals.iter().map(|refusal| (refusal.check, refusal.models, refusal.nearest.ram.clone())).collect();
             (words, refused)
         });
         prop_assert_eq!(found(&input.case), found(&other.case));

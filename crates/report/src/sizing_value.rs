@@ -5,7 +5,7 @@ use ramwright_engine::check::{CheckId, Status, UTILISATION_TOLERANCE};
 use ramwright_engine::remark::Caution;
 use ramwright_engine::size::{Refusal, Sizing};
 use ramwright_engine::verify::Verdict;
-use ramwright_units::{PieceMass, Profile, Quantity};
+use ramwright_units::{PieceMass, Profile, Quantity, Time};
 
 /// Stands where no ram set is recommended.
 const NONE: &str = "none";
@@ -21,7 +21,7 @@ const GUESSES: [(&str, &str); 2] =
 pub enum SizingValue {
     /// The whole in one sentence.
     Answer,
-    /// The model.
+    /// The model; several are joined by `+`.
     Ram,
     /// Rams in all.
     Rams,
@@ -37,6 +37,14 @@ pub enum SizingValue {
     Mass,
     /// Hire of all rams for the hire period.
     Hire,
+    /// Hire of rams, pumps and hoses.
+    Cost,
+    /// The pumps and hoses that were chosen.
+    Circuit,
+    /// Time at the lift.
+    Time,
+    /// Why this set is recommended.
+    Reason,
     /// The check that decides.
     GoverningCheck,
     /// The address that computes the search again.
@@ -55,6 +63,10 @@ impl SizingValue {
         Self::PackingLifts,
         Self::Mass,
         Self::Hire,
+        Self::Cost,
+        Self::Circuit,
+        Self::Time,
+        Self::Reason,
         Self::GoverningCheck,
         Self::Permalink,
     ];
@@ -71,6 +83,10 @@ impl SizingValue {
             Self::PackingLifts => "packing_lifts",
             Self::Mass => "mass",
             Self::Hire => "hire",
+            Self::Cost => "cost",
+            Self::Circuit => "circuit",
+            Self::Time => "time",
+            Self::Reason => "reason",
             Self::GoverningCheck => "governing_check",
             Self::Permalink => "permalink",
         }
@@ -88,13 +104,17 @@ impl SizingValue {
         }
         let Some(set) = Set::recommended(sizing) else { return NONE.to_owned() };
         let known = match self {
-            Self::Ram => Some(set.ram.to_owned()),
+            Self::Ram => Some(set.ram.clone()),
             Self::Rams => Some(set.rams.to_string()),
-            Self::RamsPerPoint => Some(set.rams_per_point.to_string()),
+            Self::RamsPerPoint => set.rams_per_point.map(|count| count.to_string()),
             Self::Utilisation => Some(rounded_up(set.utilisation)),
             Self::PackingLifts => set.packing_lifts.map(|lifts| lifts.to_string()),
             Self::Mass => set.mass.map(|mass| number(Quantity::from(mass).value_in(units))),
             Self::Hire => set.hire.map(number),
+            Self::Cost => set.cost.map(number),
+            Self::Circuit => set.circuit.clone(),
+            Self::Time => set.time.map(|time| number(Quantity::from(time).value_in(units))),
+            Self::Reason => sizing.reason.as_ref().map(ToString::to_string),
             _ => {
                 Some(set.verdict.governing.as_ref().map_or_else(|| NONE.to_owned(), |governing| word(&governing.check)))
             }
@@ -105,12 +125,17 @@ impl SizingValue {
 
 /// What is read of the ram set that is recommended; nothing else here looks into an option.
 struct Set<'a> {
-    ram: &'a str,
+    ram: String,
+    /// Number and model, such as `8 x A`.
+    words: &'a str,
     rams: u32,
-    rams_per_point: u32,
+    rams_per_point: Option<u32>,
     packing_lifts: Option<u32>,
     mass: Option<PieceMass>,
     hire: Option<f64>,
+    cost: Option<f64>,
+    circuit: Option<String>,
+    time: Option<Time>,
     utilisation: f64,
     verdict: &'a Verdict,
     /// Whether a load is raised, where something must hold it.
@@ -121,12 +146,19 @@ impl<'a> Set<'a> {
     fn recommended(sizing: &'a Sizing) -> Option<Self> {
         let option = sizing.options.iter().find(|option| option.recommended)?;
         Some(Self {
-            ram: &option.ram,
+            ram: option.models.iter().map(|model| model.ram.as_str()).collect::<Vec<_>>().join(" + "),
+            words: &option.set,
             rams: option.rams,
-            rams_per_point: option.rams_per_point,
+            rams_per_point: option.rams_per_point(),
             packing_lifts: option.packing_lifts,
             mass: option.mass,
             hire: option.hire.as_ref().map(|hire| hire.amount),
+            cost: option.cost.as_ref().map(|cost| cost.amount),
+            circuit: option
+                .circuit
+                .as_ref()
+                .map(|circuit| format!("{} x {}, {} x {}", circuit.pumps, circuit.pump, circuit.hoses, circuit.hose)),
+            time: option.time,
             utilisation: option.utilisation,
             verdict: &option.verdict,
             raised: option.checks.iter().any(|check| check.id == CheckId::Holding),
@@ -143,10 +175,11 @@ fn answer(sizing: &Sizing, cautions: &[Caution]) -> String {
     let Some(set) = Set::recommended(sizing) else { return format!("{NONE}: {}", why_none(sizing)) };
     let points = sizing.load_shares.points.len();
     let mut parts = vec![
-        format!("{} x {}", set.rams, set.ram),
-        match points {
-            1 => "all at the one point".to_owned(),
-            _ => format!("{} at each of {points} points", set.rams_per_point),
+        set.words.to_owned(),
+        match (points, set.rams_per_point) {
+            (1, _) => "all at the one point".to_owned(),
+            (_, Some(count)) => format!("{count} at each of {points} points"),
+            (_, None) => format!("at {points} points"),
         },
     ];
     match set.packing_lifts {
@@ -174,10 +207,10 @@ fn why_none(sizing: &Sizing) -> String {
         (Some(governing), _) => {
             format!("the load fails the check of {} whatever the rams are", spoken(&word(&governing.check)))
         }
-        (None, Some(Refusal { check, candidates, nearest })) => format!(
-            "no ram set fits; {} refuses {candidates} of {} sets, the nearest {} x {} at each point: {}",
+        (None, Some(Refusal { check, models, nearest, .. })) => format!(
+            "no ram set fits; {} refuses {models} of {} models, the nearest {} x {} at each point: {}",
             spoken(&word(check)),
-            sizing.candidates,
+            sizing.models,
             nearest.rams_per_point,
             nearest.ram,
             nearest.would_pass

@@ -109,6 +109,8 @@ list! {
         "Whether the lift may be done in packing lifts; allowed by default.";
     rams_per_point: Number, number::<numbers::RamsTried>, ["settings/rams_per_point"], "4",
         "Greatest number of rams side by side that the search tries; 4 by default.";
+    hose_run: Text, text::<bound::LengthOfHose>, ["supply/hose_run"], "15 m",
+        "How far the farthest ram is from the pumps, along the hoses.";
     hire_days: Number, number::<numbers::HireDays>, ["price/hire_days"], "7",
         "Days of the calendar for which the rams are hired; 7 by default.";
     catalogue: Text, Name::schema, ["catalogue"], "demo_yard",
