@@ -103,6 +103,7 @@ impl Lift {
             stacks: StackDemand::UNKNOWN,
             settings,
             pieces,
+            cures: Cures::Sought,
         };
         sequence_packing_lifts(&input, effort()).unwrap()
     }
@@ -353,7 +354,6 @@ fn verify_long_sequences_obey_the_rules() {
             rams: 1,
             settings: settings(),
             pieces: yard::pieces(),
-            cures: Cures::Sought,
         };
         let sequence = lift.sequence();
         assert!(least <= sequence.cycles.unwrap_or(0), "{:?} {:?}", sequence.outcome, sequence.reason);

@@ -34,11 +34,14 @@ pub(crate) fn parse_search(
         context.assume_choice(&at.field("assignment"), text, PRACTICE);
         Assignment::Uniform
     });
-    let options = sent.and_then(|sent| sent.options.as_ref()).map(Number::count).unwrap_or_else(|| {
-        let text = "options that are listed, beside those that no other beats";
-        context.assume(&at.field("options"), text, f64::from(defaults::OPTIONS), PRACTICE);
-        defaults::OPTIONS
-    });
+    let options = sent.and_then(|sent| sent.options.as_ref()).map_or_else(
+        || {
+            let text = "options that are listed, beside those that no other beats";
+            context.assume(&at.field("options"), text, f64::from(defaults::OPTIONS), PRACTICE);
+            defaults::OPTIONS
+        },
+        Number::count,
+    );
     let budget = sent.and_then(|sent| sent.budget.as_ref());
     let budget = budget.map_or(Some(Budget::default()), |sent| {
         parse_budget(sent, &mut Till { yard_currency, context: &mut *context, at: &at.field("budget") })

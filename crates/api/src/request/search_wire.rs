@@ -48,7 +48,7 @@ wire_struct! {
     SearchSent {
         /// Which sets come into question: the same model and number at every point by default.
         assignment: Option<Assignment>,
-        /// By what they are compared, the most important first: rams, packing_lifts, cost, mass by default.
+        /// By what they are compared, the most important first: `rams`, `packing_lifts`, `cost`, `mass` by default.
         objectives: Option<Objectives>,
         /// How many options are listed, beside those that no other beats; 10 by default.
         options: Option<OptionsListed>,

@@ -28,14 +28,11 @@ impl Planned {
     fn new(sequence: PackingSequence) -> Self {
         let mut groups: Vec<(Vec<String>, Stacks)> = Vec::new();
         for at in sequence.steps.iter().flat_map(|step| &step.at) {
-            let stacks = match groups.iter().position(|(points, _)| *points == at.points) {
-                Some(known) => groups.get_mut(known),
-                None => {
-                    groups.push((at.points.clone(), Stacks::default()));
-                    groups.last_mut()
-                }
-            };
-            let Some((_, stacks)) = stacks else { continue };
+            let known = groups.iter().position(|(points, _)| *points == at.points).unwrap_or_else(|| {
+                groups.push((at.points.clone(), Stacks::default()));
+                groups.len() - 1
+            });
+            let Some((_, stacks)) = groups.get_mut(known) else { continue };
             for (list, pieces) in [(&mut stacks.base, &at.base_stack), (&mut stacks.holding, &at.holding_stack)] {
                 if !list.contains(pieces) {
                     list.push(pieces.clone());

@@ -118,7 +118,7 @@ fn choose(
         // Sets that are the same everywhere were looked at before.
         if chosen.iter().any(|choice| Some(choice) != chosen.first()) {
             spent.tried += 1;
-            hunt.attempt(chosen.clone())?;
+            hunt.attempt(chosen)?;
         }
         return Ok(());
     };

@@ -46,7 +46,7 @@ impl<'a> Hunt<'a> {
             if self.front.rules_out(&bound) {
                 self.pass_over(&[choice]);
             } else {
-                self.attempt(vec![choice; points])?;
+                self.attempt(&vec![choice; points])?;
             }
         }
         Ok(())
@@ -84,12 +84,12 @@ impl<'a> Hunt<'a> {
     }
 
     /// Holds a set against every check and notes what became of it.
-    pub(super) fn attempt(&mut self, choices: Vec<Choice>) -> Result<(), Stopped> {
+    pub(super) fn attempt(&mut self, choices: &[Choice]) -> Result<(), Stopped> {
         let first = choices.first().copied();
-        match self.job.attempt(choices.clone(), &self.front, &mut self.book)? {
-            Tried::PassedOver => self.pass_over(&choices),
+        match self.job.attempt(choices, &self.front, &mut self.book)? {
+            Tried::PassedOver => self.pass_over(choices),
             Tried::Found(merit, found) => {
-                self.misses.keep(&choices);
+                self.misses.keep(choices);
                 self.front.add(merit, found);
             }
             Tried::Refused(refused) => {

@@ -20,7 +20,7 @@ use crate::verify::{
     Context, PlacedRams, Raise, RamSet, Reserve, Rule, Sink, Station, Verdict, Worked, every_check, holding_check,
     plan_raise, rules_of, status_of_case,
 };
-use ramwright_units::Time;
+use ramwright_units::{Length, Time};
 use std::sync::Arc;
 
 /// A model, by its place in the yard, and how many of it stand at a point.
@@ -99,8 +99,7 @@ impl<'a> Job<'a> {
         let floor = status_of_case(&input.case, &input.line, &input.settings, worked);
         let shares = worked.shares.points.iter().map(|point| point.share.greatest.n());
         let heaviest = first_of(shares, |share, most| most < share);
-        let clearances =
-            input.case.points.iter().map(|point| point.clearance.map_or(f64::INFINITY, |height| height.m()));
+        let clearances = input.case.points.iter().map(|point| point.clearance.map_or(f64::INFINITY, Length::m));
         let lowest = first_of(clearances, |height, least| height < least);
         Self { input, feed, worked, floor, heaviest, lowest, rules, planned, effort }
     }
@@ -140,7 +139,7 @@ impl<'a> Job<'a> {
     /// The merit of the best that a set of these rams can be, of which so much is known.
     pub(super) fn bound(&self, choices: &[Choice], status: Status, (utilisation, lifts): (f64, f64)) -> Merit {
         self.merit_of(status, |objective| match objective {
-            Objective::Rams => self.rams(choices),
+            Objective::Rams => rams_in(choices),
             Objective::Mass => self.mass(choices).unwrap_or(UNKNOWN),
             Objective::Cost => self.hire(choices).unwrap_or(UNKNOWN),
             Objective::Utilisation => utilisation,
@@ -152,7 +151,7 @@ impl<'a> Job<'a> {
     /// The same where other points are still open.
     pub(super) fn bound_with(&self, choices: &[Choice], open: Open, (utilisation, lifts): (f64, f64)) -> Merit {
         self.merit_of(self.floor, |objective| match objective {
-            Objective::Rams => self.rams(choices) + open.rams,
+            Objective::Rams => rams_in(choices) + open.rams,
             Objective::Mass => self.mass(choices).map_or(UNKNOWN, |mass| mass + open.mass),
             Objective::Cost => self.hire(choices).map_or(UNKNOWN, |hire| hire + open.cost),
             Objective::Utilisation => utilisation,
@@ -163,10 +162,6 @@ impl<'a> Job<'a> {
 
     fn merit_of(&self, status: Status, figure: impl Fn(Objective) -> f64) -> Merit {
         Merit::new(status, &Score::of(figure), &self.input.search.objectives)
-    }
-
-    fn rams(&self, choices: &[Choice]) -> f64 {
-        choices.iter().map(|(_, count)| f64::from(*count)).sum()
     }
 
     pub(super) fn mass(&self, choices: &[Choice]) -> Option<f64> {
@@ -211,23 +206,23 @@ impl<'a> Job<'a> {
     /// Holds a set against every check, until one refuses it or it cannot count among those found.
     pub(super) fn attempt(
         &self,
-        choices: Vec<Choice>,
+        choices: &[Choice],
         front: &Front<Box<Found>>,
         book: &mut PlanBook,
     ) -> Result<Tried, Stopped> {
-        let set = self.set(&choices);
+        let set = self.set(choices);
         let context = self.context(&set);
         let stations: Vec<Station<'_>> = context.stations(&self.worked.shares, Reserve::Ordinary).collect();
         let mut early = Tally::default();
         apply(&self.rules, &stations, &Raise::Unknown(Vec::new()), &mut early);
         // What the request allows is no part of a verification, and so not of its verdict.
         let status = self.floor.max(early.verdict().status);
-        self.within_budget(&choices, self.hire(&choices), &mut early);
+        self.within_budget(choices, self.hire(choices), &mut early);
         if let Some(refused) = early.refused {
             return Ok(Tried::Refused(refused));
         }
         let known = |lifts| (early.utilisation(), lifts);
-        if front.rules_out(&self.bound(&choices, status, known(self.fewest_lifts(&choices)))) {
+        if front.rules_out(&self.bound(choices, status, known(self.fewest_lifts(choices)))) {
             return Ok(Tried::PassedOver);
         }
         let raise = plan_raise(context, &self.worked.shares, book, self.effort)?;
@@ -239,7 +234,7 @@ impl<'a> Job<'a> {
         if let Some(refused) = planned.refused {
             return Ok(Tried::Refused(refused));
         }
-        if front.rules_out(&self.bound(&choices, status, known(lifts_of(&raise, self.input.case.task)))) {
+        if front.rules_out(&self.bound(choices, status, known(lifts_of(&raise, self.input.case.task)))) {
             return Ok(Tried::PassedOver);
         }
         let stacks = context.stacks_of(&raise);
@@ -247,14 +242,14 @@ impl<'a> Job<'a> {
     }
 
     /// Every check of a verification, then the circuit and what the set may cost with it.
-    fn finish(&self, choices: Vec<Choice>, context: Context<'_>, raise: &Raise) -> Tried {
+    fn finish(&self, choices: &[Choice], context: Context<'_>, raise: &Raise) -> Tried {
         let mut tally = Tally::default();
         every_check(context, self.worked, raise, &mut tally);
         if let Some(refused) = tally.refused {
             return Tried::Refused(self.where_worst(refused, context, raise));
         }
         let verdict = tally.verdict();
-        let hire = self.hire(&choices);
+        let hire = self.hire(choices);
         let circuit = match self.fed(context, raise) {
             Ok(circuit) => circuit,
             Err(refused) => return Tried::Refused(refused),
@@ -263,23 +258,26 @@ impl<'a> Job<'a> {
             Some(chosen) => hire.zip(chosen.hire).map(|(rams, rest)| rams + rest),
             None => hire,
         };
-        self.within_budget(&choices, cost, &mut tally);
+        self.within_budget(choices, cost, &mut tally);
         if let Some(refused) = tally.refused {
             return Tried::Refused(refused);
         }
         let time = time_of(raise, circuit.as_ref().map(|chosen| &chosen.assessment));
         let task = self.input.case.task;
         let score = Score::of(|objective| match objective {
-            Objective::Rams => self.rams(&choices),
-            Objective::Mass => self.mass(&choices).unwrap_or(UNKNOWN),
+            Objective::Rams => rams_in(choices),
+            Objective::Mass => self.mass(choices).unwrap_or(UNKNOWN),
             Objective::Cost => cost.unwrap_or(UNKNOWN),
             Objective::Utilisation => tally.utilisation(),
             Objective::PackingLifts => lifts_of(raise, task),
-            Objective::Time => time.map_or(UNKNOWN, |time| time.s()),
+            Objective::Time => time.map_or(UNKNOWN, Time::s),
         });
         let merit = Merit::new(verdict.status, &score, &self.input.search.objectives);
         let packing_lifts = raise.sequence().and_then(|sequence| sequence.cycles);
-        Tried::Found(merit, Box::new(Found { choices, tally, verdict, packing_lifts, circuit, hire, cost, time }))
+        Tried::Found(
+            merit,
+            Box::new(Found { choices: choices.to_vec(), tally, verdict, packing_lifts, circuit, hire, cost, time }),
+        )
     }
 
     /// The circuit, if one is asked for; the check that stands against every one of a yard is a refusal, one that is stated
@@ -302,8 +300,8 @@ impl<'a> Job<'a> {
     fn within_budget(&self, choices: &[Choice], cost: Option<f64>, tally: &mut Tally) {
         let budget = &self.input.search.budget;
         if let Some(most) = budget.rams {
-            let finding = Finding::compare(self.rams(choices), f64::from(most))
-                .with_remedy(|| format!("a budget of {:.0} rams", self.rams(choices)));
+            let finding = Finding::compare(rams_in(choices), f64::from(most))
+                .with_remedy(|| format!("a budget of {:.0} rams", rams_in(choices)));
             tally.take(&of_set(CheckId::Budget), finding, NoLines);
         }
         if let Some(most) = budget.ram_mass {
@@ -340,6 +338,10 @@ impl<'a> Job<'a> {
         apply(&of_id, &stations, raise, &mut again);
         again.refused.unwrap_or(refused)
     }
+}
+
+fn rams_in(choices: &[Choice]) -> f64 {
+    choices.iter().map(|(_, count)| f64::from(*count)).sum()
 }
 
 /// Index of the value that goes before all others; the first of equals.
