@@ -83,8 +83,9 @@ pub(crate) async fn verify_a_client_that_leaves_harms_nobody(service: &'static S
 /// A calculation that takes longer than any test waits for it.
 fn endless() -> Value {
     let mut body = examples::of("/v1/ram-sets/size");
-    body["settings"] = json!({"search_states": 20_000_000, "rams_per_point": 2});
-    body["load_case"]["travel"] = json!("700 in");
+    body["settings"] = json!({"search_states": 20_000_000, "rams_per_point": 8});
+    body["search"] = json!({"assignment": "mixed", "options": 500, "objectives": ["mass", "cost", "utilisation"]});
+    body["load_case"]["travel"] = json!("12 in");
     body
 }
 

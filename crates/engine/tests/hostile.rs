@@ -10,10 +10,10 @@
 mod support;
 
 use ramwright_engine::Effort;
-use ramwright_engine::catalogue::{FlowPoint, Packing};
+use ramwright_engine::catalogue::{FlowPoint, Hose, Packing};
 use ramwright_engine::check::{Check, CheckId, Phase, Status};
 use ramwright_engine::circuit::{FlowDivision, assess_circuit};
-use ramwright_engine::feed::circuit_input;
+use ramwright_engine::feed::{CircuitChoice, circuit_input};
 use ramwright_engine::load::{
     Actions, Carrier, GirderLoad, GirderModel, GirderSection, Horizontal, LoadCase, LoadShares, OwnBearing, PhasePlan,
     Rule, Sharing, Slope, Task, Wind, share_load,
@@ -57,7 +57,7 @@ struct All {
     settings: Settings,
     packing: Vec<Packing>,
     line: LineOfForce,
-    circuit: ramwright_engine::feed::CircuitChoice,
+    circuit: CircuitChoice,
 }
 
 type Spoil = (&'static str, fn(&mut All, f64));
@@ -334,6 +334,16 @@ const OF_THE_LINE: &[Spoil] = &[
 const FIVE: [(f64, f64); 5] = [(-3.0, -2.0), (3.1, -2.0), (3.4, 2.2), (0.1, 3.0), (-2.7, 1.9)];
 
 /// Sound calculations of every kind, to be spoilt one number at a time.
+/// Pieces enough for two rams at each of four points.
+fn plenty(pieces: Vec<Packing>) -> Vec<Packing> {
+    pieces.into_iter().map(|piece| Packing { stock: 4 * piece.stock, ..piece }).collect()
+}
+
+/// Hoses enough for as many.
+fn with_hoses(circuit: CircuitChoice) -> CircuitChoice {
+    CircuitChoice { hose: circuit.hose.map(|hose| Hose { stock: Some(200), ..hose }), ..circuit }
+}
+
 fn sound() -> Vec<(&'static str, All)> {
     let all = |case: LoadCase, ram: Ram, count: u32| All {
         line: support::line::line(case.points.len()),
@@ -341,8 +351,8 @@ fn sound() -> Vec<(&'static str, All)> {
         ram,
         count,
         settings: Settings { rams_per_point: 2, ..settings() },
-        packing: yard::pieces().into_iter().take(3).collect(),
-        circuit: yard::circuit(),
+        packing: plenty(yard::pieces().into_iter().take(3).collect()),
+        circuit: with_hoses(yard::circuit()),
     };
     let triangle = placed(kn(300.0), &[(0.0, 0.0), (6.0, 0.0), (3.0, 5.0)], (3.0, 1.7));
     let mut four = placed(kn(500.0), &[(0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0)], (2.0, 1.5));

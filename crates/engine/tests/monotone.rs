@@ -115,8 +115,8 @@ fn summaries_are_the_worst(summaries: &[CheckSummary], answer: &Verification) {
         // What has no utilisation is no worse than one of nothing.
         let same = close(summary.utilisation.unwrap_or(0.0), worst.unwrap_or(0.0), 1e-9, 0.0);
         assert!(summary.status == status && same, "{summary:?} and not {status:?} {worst:?}");
-        let told = |check: &&Check| (&check.subject, check.scenario) == (&summary.subject, summary.scenario);
-        assert!(of_id.iter().any(|check| told(&check) && check.status == status), "{summary:?}");
+        let told = |check: &Check| (&check.subject, check.scenario) == (&summary.subject, summary.scenario);
+        assert!(of_id.iter().any(|check| told(check) && check.status == status), "{summary:?}");
     }
     for check in &answer.checks {
         assert!(summaries.iter().any(|summary| summary.id == check.id), "{:?} was left out by the search", check.id);

@@ -96,7 +96,7 @@ fn figures(input: &SizeInput, stands: &Stands, answer: &Verification) -> BTreeMa
         (Objective::Rams, stands.iter().map(|(_, count)| f64::from(*count)).sum()),
         (Objective::PackingLifts, lifts),
         (Objective::Cost, hire_total(&input.price, &items).unwrap_or(f64::MAX)),
-        (Objective::Mass, all(&|ram| ram.mass.map(|mass| mass.kg()))),
+        (Objective::Mass, all(&|ram| ram.mass.map(PieceMass::kg))),
         (Objective::Utilisation, forces.filter_map(|check| check.utilisation).fold(0.0, f64::max)),
         (Objective::Time, f64::MAX),
     ])

@@ -23,6 +23,9 @@ use crate::verify::{
 use ramwright_units::{Length, Time};
 use std::sync::Arc;
 
+/// Values that differ by less of themselves are equals, of which the first point counts, whatever rounding makes of them.
+const SAME: f64 = 1e-9;
+
 /// A model, by its place in the yard, and how many of it stand at a point.
 pub(super) type Choice = (usize, u32);
 
@@ -98,9 +101,9 @@ impl<'a> Job<'a> {
         let planned = planned.into_iter().filter(first).collect();
         let floor = status_of_case(&input.case, &input.line, &input.settings, worked);
         let shares = worked.shares.points.iter().map(|point| point.share.greatest.n());
-        let heaviest = first_of(shares, |share, most| most < share);
+        let heaviest = first_of(shares, |share, most| most + SAME * most.abs() < share);
         let clearances = input.case.points.iter().map(|point| point.clearance.map_or(f64::INFINITY, Length::m));
-        let lowest = first_of(clearances, |height, least| height < least);
+        let lowest = first_of(clearances, |height, least| height < least * (1.0 - SAME));
         Self { input, feed, worked, floor, heaviest, lowest, rules, planned, effort }
     }
 

@@ -46,9 +46,6 @@ pub(super) fn options(page: &mut Page, sizing: &Sizing, units: Profile) {
     Table::new(&shown)
         .left("", |option| if option.recommended { "use".to_owned() } else { format!("alt {}", option.rank) })
         .left("rams", |option| option.set.clone())
-        .right("a point", |option| {
-            option.rams_per_point().map_or_else(|| "varies".to_owned(), |count| count.to_string())
-        })
         .quantities("capacity", units, "", |option| only(option).map(|model| model.capacity))
         .quantities("stroke", units, "", |option| only(option).map(|model| model.stroke))
         .quantities("closed", units, "", |option| only(option).map(|model| model.closed_height))

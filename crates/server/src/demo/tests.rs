@@ -150,7 +150,8 @@ fn verify_every_example_gets_an_answer() {
     let shares = answer::<ShareLoad>(example!("load_shares"));
     assert!(shares.result.points.iter().all(|point| point.any_equilibrium.is_some()), "elastic, the bound beside");
     let sizing = answer::<SizeRamSet>(example!("size"));
-    assert_eq!(sizing.verdict.status, Status::Pass);
+    assert_eq!(sizing.verdict.status, Status::Caution);
+    assert!(sizing.result.options[0].recommended && sizing.result.reason.is_some());
     let verification = answer::<VerifyRamSet>(example!("verify"));
     let governing = verification.verdict.governing.unwrap();
     assert_eq!((governing.check, governing.subject.as_str()), (CheckId::JackingPointLimit, "2"));

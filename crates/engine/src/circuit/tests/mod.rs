@@ -360,5 +360,5 @@ fn verify_an_answer_is_read_again() {
     let text = serde_json::to_string(&In(Profile::Metric, &found)).unwrap();
     let back: CircuitAssessment = serde_json::from_str(&text).unwrap();
     near(back.pump_pressure.unwrap().pa(), found.pump_pressure.unwrap().pa(), 1e-12);
-    assert_eq!(back.checks.len(), 7);
+    assert_eq!(back.checks.len(), 9);
 }

@@ -146,6 +146,6 @@ proptest! {
         input.ram.return_force = Some(Force::from_n(v[6]));
         input.ram.annulus_area = Some(Area::from_m2(v[1]));
         input.conditions.back_pressure = OilPressure::from_pa(v[3]);
-        prop_assert_eq!(assess_circuit(&input).checks.len(), 7);
+        prop_assert_eq!(assess_circuit(&input).checks.len(), 9);
     }
 }
