@@ -203,16 +203,18 @@ fn answer(sizing: &Sizing, cautions: &[Caution]) -> String {
 /// Why no set is recommended: the load itself fails, or every set was refused.
 fn why_none(sizing: &Sizing) -> String {
     let best = sizing.options.first().and_then(|option| option.verdict.governing.as_ref());
-    match (best, sizing.refusals.first()) {
+    // What refuses most models says most; of equals the one that is asked first.
+    let mostly = sizing.refusals.iter().reduce(|most, one| if most.models < one.models { one } else { most });
+    match (best, mostly) {
         (Some(governing), _) => {
             format!("the load fails the check of {} whatever the rams are", spoken(&word(&governing.check)))
         }
         (None, Some(Refusal { check, models, nearest, .. })) => format!(
-            "no ram set fits; {} refuses {models} of {} models, the nearest {} x {} at each point: {}",
+            "no ram set fits; {} refuses {models} of {} models; the nearest of them is {}, {} at each point: {}",
             spoken(&word(check)),
             sizing.models,
-            nearest.rams_per_point,
             nearest.ram,
+            nearest.rams_per_point,
             nearest.would_pass
         ),
         (None, None) => "the catalogue has no rams".to_owned(),

@@ -130,6 +130,7 @@ fn option(rank: u32, ram: &str, day_rate: Option<Money>) -> RamOption {
         day_rate,
         hire: None,
         circuit: None,
+        circuit_missing: None,
         cost: None,
         time: None,
         utilisation: 0.5,

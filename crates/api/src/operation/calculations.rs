@@ -16,7 +16,7 @@ use ramwright_engine::packing_lift::{Direction, PackingSequence, PointsAlike, Se
 use ramwright_engine::plan::{HowItGoes, LiftPlan, PlanInput, plan_lift, sequence_lift};
 use ramwright_engine::ram::Ram;
 use ramwright_engine::remark::Caution;
-use ramwright_engine::size::{SizeInput, Sizing, size_ram_set};
+use ramwright_engine::size::{RamOption, SizeInput, Sizing, size_ram_set};
 use ramwright_engine::verify::{Counts, RamSet, Verdict, Verification, VerifyInput, verify_ram_set};
 use ramwright_engine::{Effort, EngineError, defaults};
 use ramwright_units::Length;
@@ -158,8 +158,8 @@ impl Operation for SizeRamSet {
 
     fn parse(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<SizeInput> {
         let input = size_input(sections, yard, context);
-        let supply = parse_supply(&sections.supply, yard?, context);
-        Some(SizeInput { supply: Some(supply?), ..input? })
+        let supply = parse_supply(&sections.supply, yard?, context).ok()?;
+        Some(SizeInput { supply, ..input? })
     }
 
     fn compute(input: &SizeInput, effort: Effort<'_>) -> Result<Sizing, EngineError> {
@@ -167,12 +167,31 @@ impl Operation for SizeRamSet {
     }
 
     fn verdict(result: &Sizing) -> Verdict {
-        result.options.first().map_or_else(Verdict::nothing_fits, |best| best.verdict.clone())
+        match result.options.first() {
+            Some(best) => with_circuit(best),
+            // Sets that were not looked at may fit.
+            None if !result.complete => {
+                Verdict { status: Status::NotChecked, governing: None, counts: Counts::default() }
+            }
+            None => Verdict::nothing_fits(),
+        }
     }
 
     fn cautions(_result: &Sizing) -> Vec<Caution> {
         let sizing = "Each option is held against every check of its verification; verify the set that you choose, which shows the lines of each check and its margins.";
         vec![not_covered(), Caution::new("verify_next", sizing)]
+    }
+}
+
+/// The verdict on a set, or on its circuit if that is worse; a set that is not known to be fed is not checked to the end.
+fn with_circuit(option: &RamOption) -> Verdict {
+    let of_set = || option.verdict.clone();
+    match (&option.circuit, &option.circuit_missing) {
+        (Some(circuit), _) if option.verdict.status < circuit.verdict.status => circuit.verdict.clone(),
+        (None, Some(_)) if option.verdict.status < Status::NotChecked => {
+            Verdict { status: Status::NotChecked, ..of_set() }
+        }
+        _ => of_set(),
     }
 }
 
@@ -383,7 +402,7 @@ impl Operation for PlanLift {
             Section::Sent(_) => ram_set(sections, yard, context).map(Some),
         };
         let (circuit, supply) = match &sections.circuit {
-            Section::Absent => (Some(None), parse_supply(&sections.supply, yard, context).map(Some)),
+            Section::Absent => (Some(None), parse_supply(&sections.supply, yard, context).ok()),
             Section::Faulty => (None, None),
             Section::Sent(sent) => {
                 if sections.supply != Section::Absent {

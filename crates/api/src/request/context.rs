@@ -107,14 +107,19 @@ impl<'a> Context<'a> {
         let before = self.faults.count();
         for (index, out) in on_hire.0.iter().enumerate() {
             let here = at.item(index);
+            if on_hire.0.iter().take(index).any(|earlier| earlier.ram == out.ram) {
+                let detail = format!("the ram `{}` is named twice", out.ram.0);
+                self.faults.push(here.field("ram").fault(FaultCode::DuplicateId, detail));
+                continue;
+            }
             entry(&yard.catalogue.rams, &out.ram.0, "ram", &here.field("ram"), &mut self.faults);
             let Some(ram) = left.catalogue.rams.get_mut(&out.ram.0) else { continue };
             let stock = ram.stock.and_then(|stock| stock.checked_sub(out.count.count()));
             match (ram.stock, stock) {
                 (_, Some(rest)) => ram.stock = Some(rest),
                 (Some(stock), None) => {
-                    let detail = format!("more are out on hire than there are: {stock} are left");
-                    self.inconsistent(&here.field("count"), detail, "count each ram once, and no more than there are");
+                    let detail = format!("more are out on hire than the yard has: {stock}");
+                    self.inconsistent(&here.field("count"), detail, "state no more than there are");
                 }
                 (None, None) => {
                     let detail = "the catalogue does not say how many of these rams there are";

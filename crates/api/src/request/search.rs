@@ -80,14 +80,27 @@ fn parse_budget(sent: &BudgetSent, till: &mut Till<'_, '_>) -> Option<Budget> {
     })
 }
 
-/// From what the circuit is chosen: the pumps and hoses of the yard.
-pub(crate) fn parse_supply(section: &Section<SupplySent>, yard: &Yard, context: &mut Context<'_>) -> Option<Supply> {
+/// From what the circuit is chosen: the pumps and hoses of the yard; nothing is chosen where it lists none of them.
+///
+/// # Errors
+/// Nothing more to say: the faults are in the context.
+pub(crate) fn parse_supply(
+    section: &Section<SupplySent>,
+    yard: &Yard,
+    context: &mut Context<'_>,
+) -> Result<Option<Supply>, ()> {
     let sent = match section {
-        Section::Faulty => return None,
+        Section::Faulty => return Err(()),
         Section::Absent => None,
         Section::Sent(sent) => Some(sent),
     };
     let at = Pointer::default().field("supply");
+    if yard.catalogue.pumps.is_empty() || yard.catalogue.hoses.is_empty() {
+        let text =
+            "the catalogue lists no pumps or no hoses, so that no circuit is chosen and hire is that of the rams";
+        context.assume_choice(&at, text, Source::stated("what the catalogue lists"));
+        return Ok(None);
+    }
     let run = context.or_assumed(
         sent.and_then(|sent| sent.hose_run.as_ref()).map(Sent::get),
         &at.field("hose_run"),
@@ -103,11 +116,11 @@ pub(crate) fn parse_supply(section: &Section<SupplySent>, yard: &Yard, context: 
         pump_efficiency: sent.and_then(|sent| sent.pump_efficiency.as_ref()),
     };
     let conditions = conditions(&stated, &at, context);
-    Some(Supply {
+    Ok(Some(Supply {
         pumps: yard.catalogue.pumps.values().cloned().collect(),
         hoses: yard.catalogue.hoses.values().cloned().collect(),
         run,
-        oil: oil?,
-        conditions: conditions?,
-    })
+        oil: oil.ok_or(())?,
+        conditions: conditions.ok_or(())?,
+    }))
 }

@@ -2,7 +2,7 @@
 
 use super::job::{CircuitChoice, circuit_of};
 use crate::catalogue::{Hose, Pump};
-use crate::check::{Check, Status};
+use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Status};
 use crate::circuit::{
     CircuitAssessment, CircuitConditions, CircuitInput, Oil, assess_circuit, hoses_needed, stock_checks,
 };
@@ -60,7 +60,7 @@ pub(crate) struct Chosen {
 pub(crate) enum Fed {
     /// By this circuit.
     By(Box<Chosen>),
-    /// By none: the check that stands against the first of those that were tried last.
+    /// By none: the check that stands against the nearest of them.
     ByNone(Box<Check>),
     /// That is not known, since this is missing.
     Unknown(&'static str),
@@ -99,7 +99,7 @@ pub(crate) fn choose(
         Ok(job) => job,
         Err(missing) => return Fed::Unknown(missing),
     };
-    let mut refused = None;
+    let mut nearest: Option<Check> = None;
     for pair in pairs(&job, supply, terms) {
         let input = CircuitInput {
             pump: pair.pump.clone(),
@@ -109,35 +109,52 @@ pub(crate) fn choose(
             ..job.clone()
         };
         // What the yard does not have need not be assessed.
-        if let Some(lacking) = stock_checks(&input).into_iter().find(|check| check.status == Status::Fail) {
-            refused.get_or_insert(lacking);
-            continue;
-        }
-        let assessment = assess_circuit(&input);
-        match assessment.checks.iter().find(|check| check.status == Status::Fail) {
-            Some(failing) => refused = Some(failing.clone()),
-            None => return Fed::By(Box::new(pair.chosen(supply, assessment))),
+        let lacking = stock_checks(&input).into_iter().find(|check| check.status == Status::Fail);
+        let failing = if let Some(lacking) = lacking {
+            lacking
+        } else {
+            let assessment = assess_circuit(&input);
+            match assessment.checks.iter().find(|check| check.status == Status::Fail) {
+                Some(failing) => failing.clone(),
+                None => return Fed::By(Box::new(pair.chosen(supply, assessment))),
+            }
+        };
+        let used = |check: &Check| check.utilisation.unwrap_or(f64::MAX);
+        if nearest.as_ref().is_none_or(|so_far| used(&failing) < used(so_far)) {
+            nearest = Some(pair.told(failing));
         }
     }
-    refused.map_or(Fed::Unknown("hoses that reach the rams"), |check| Fed::ByNone(Box::new(check)))
+    Fed::ByNone(Box::new(nearest.unwrap_or_else(|| out_of_reach(supply))))
 }
 
-/// A circuit that is stated, whatever its checks say; nothing if something is missing.
+/// The check that stands for hoses of which none reaches.
+fn out_of_reach(supply: &Supply) -> Check {
+    let longest = supply.hoses.iter().map(|hose| hose.length.m()).fold(0.0, f64::max);
+    let reach = longest * f64::from(MOST_HOSES_IN_SERIES);
+    let text = format!(
+        "the hoses of the yard reach {reach:.1} m, {MOST_HOSES_IN_SERIES} of the longest joined end to end; the run is {:.1} m",
+        supply.run.m()
+    );
+    let place = Place { id: CheckId::Stock, subject: "hose", scenario: Scenario::AsPlanned, phase: Phase::SettingUp };
+    Check::new(&place, Finding::judged(Status::Fail, text), Lines::default())
+}
+
+/// A circuit that is stated, whatever its checks say; or what is missing for it.
 pub(crate) fn stated(
     context: Context<'_>,
     shares: &LoadShares,
     sequence: Option<&PackingSequence>,
     choice: &CircuitChoice,
     terms: &PriceTerms,
-) -> Option<Chosen> {
-    let job = circuit_of(context, shares, sequence, choice).ok()?;
+) -> Result<Chosen, &'static str> {
+    let job = circuit_of(context, shares, sequence, choice)?;
     let assessment = assess_circuit(&job);
     let verdict = Verdict::of(&assessment.checks);
     let hoses = choice.hose.as_ref().map_or(0, |_| hoses_needed(&job));
     let pumps = hired_pumps(&choice.pump, choice.pumps);
     let items: Vec<HireItem<'_>> =
         std::iter::once(pumps).chain(choice.hose.as_ref().map(|hose| hired_hoses(hose, hoses))).collect();
-    Some(Chosen { choice: choice.clone(), assessment, hoses, hire: hire_total(terms, &items), verdict })
+    Ok(Chosen { choice: choice.clone(), assessment, hoses, hire: hire_total(terms, &items), verdict })
 }
 
 /// Every pump, number and hose, the cheapest first; what has no rate comes last.
@@ -178,6 +195,15 @@ fn hired_hoses(hose: &Hose, count: u32) -> HireItem<'_> {
 }
 
 impl Pair<'_> {
+    /// A check of this pair, its remedy saying of which pumps and hoses it speaks.
+    fn told(&self, mut check: Check) -> Check {
+        let change = check.would_pass.take().or(check.note.take());
+        let change = change.map_or_else(|| "others".to_owned(), |change| change.to_string());
+        let Self { pump, pumps, hose, hoses, .. } = self;
+        check.would_pass = Some(format!("with {pumps} x {} and {hoses} x {}: {change}", pump.id, hose.id).into());
+        check
+    }
+
     fn chosen(&self, supply: &Supply, assessment: CircuitAssessment) -> Chosen {
         let verdict = Verdict::of(&assessment.checks);
         let choice = CircuitChoice {

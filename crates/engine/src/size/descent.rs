@@ -6,7 +6,7 @@ use crate::check::CheckId;
 use crate::packing_lift::Stopped;
 
 /// Sets held against every check at most.
-const MOST_TRIED: u32 = 20_000;
+const MOST_TRIED: u32 = 2_000;
 /// Choices looked at at most.
 const MOST_LOOKED_AT: u32 = 2_000_000;
 /// By how much the hire of rams hired together may lie below the sum of its parts, each rounded to the cent.
@@ -135,10 +135,20 @@ fn choose(
         let worked = worked.max(at.utilisation);
         let open = lists.open.get(chosen.len()).copied().unwrap_or_default();
         let bound = hunt.job.bound_with(chosen, open, (worked, hunt.job.fewest_lifts(chosen)));
-        if !hunt.front.rules_out(&bound) {
+        if hunt.front.rules_out(&bound) {
+            hunt.pass_over(chosen);
+        } else if within_stock(hunt.job, chosen) {
             choose(hunt, lists, (chosen, worked), spent)?;
         }
         chosen.pop();
     }
     Ok(())
+}
+
+/// Whether the yard has as many of each model as are chosen so far, as far as its stock is known: more of them only take more.
+fn within_stock(job: &Job<'_>, chosen: &[Choice]) -> bool {
+    chosen.iter().all(|(ram, _)| {
+        let taken = chosen.iter().filter(|(other, _)| other == ram).fold(0, |sum: u32, (_, n)| sum.saturating_add(*n));
+        job.input.rams.get(*ram).and_then(|ram| ram.stock).is_none_or(|stock| taken <= stock)
+    })
 }

@@ -102,7 +102,7 @@ impl<'a> Hunt<'a> {
         Ok(())
     }
 
-    fn pass_over(&mut self, choices: &[Choice]) {
+    pub(super) fn pass_over(&mut self, choices: &[Choice]) {
         self.passed_over += 1;
         self.misses.keep(choices);
     }

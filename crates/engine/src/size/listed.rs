@@ -2,6 +2,7 @@
 
 use super::option::{CircuitOption, ModelUsed, RamOption};
 use super::trial::{Choice, Found, Job};
+use crate::Text;
 use crate::catalogue::Money;
 use crate::circuit::RetractOutcome;
 use crate::feed::Chosen;
@@ -27,6 +28,7 @@ pub(super) fn option(job: &Job<'_>, pareto: bool, found: Found) -> RamOption {
         hire: found.hire.map(money),
         cost: found.cost.map(money),
         circuit: found.circuit.as_deref().map(|chosen| circuit(job, chosen)),
+        circuit_missing: found.circuit_open.map(Text::fixed),
         time: found.time,
         utilisation: found.tally.utilisation(),
         checks: found.tally.worst(),

@@ -1,5 +1,6 @@
 //! A ram set that was found, as it is answered.
 
+use crate::Text;
 use crate::catalogue::Money;
 use crate::check::{CheckId, Scenario, Status, is_worse};
 use crate::ram::Action;
@@ -119,21 +120,26 @@ pub struct RamOption {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub hire: Option<Money>,
-    /// The circuit that was chosen; absent where none was asked for, or too little is known.
+    /// The circuit that was chosen, the cheapest that does it; absent where none was asked for, or too little is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub circuit: Option<CircuitOption>,
-    /// Hire of rams, pumps and hoses; of the rams alone where no circuit was chosen.
+    /// What is missing for a circuit, where one was to be chosen: the set is then not known to be fed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub circuit_missing: Option<Text>,
+    /// Hire of rams, pumps and hoses; of the rams alone where no circuit was asked for; absent where not all of it is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub cost: Option<Money>,
-    /// Time at the lift: handling, pumps and retracting; absent where the pumps are not known.
+    /// Time at the lift: handling, pumps and retracting, with the circuit chosen; absent where the pumps are not known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub time: Option<Time>,
     /// Greatest utilisation of any check of force, load apart.
     pub utilisation: f64,
-    /// One word over all checks of the set: the very verdict of its verification.
+    /// One word over all checks of the set: the very verdict of its verification, and with what the request allows. The circuit
+    /// has a verdict of its own.
     pub verdict: Verdict,
     /// Each check at the point and in the scenario where it is worst.
     pub checks: Vec<CheckSummary>,

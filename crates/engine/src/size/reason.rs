@@ -5,9 +5,15 @@ use super::terms::Objective;
 use crate::Text;
 use crate::check::Status;
 use crate::load::Task;
+use crate::verify::{Governing, Verdict};
 
 /// One sentence: the set, the objectives that tell it from the others one after the other, and what decides its verdict.
-pub(super) fn reason(best: &RamOption, others: &[RamOption], objectives: &[Objective], task: Task) -> Text {
+pub(super) fn reason(
+    best: &RamOption,
+    others: &[RamOption],
+    (objectives, task): (&[Objective], Task),
+    complete: bool,
+) -> Text {
     let mut equals: Vec<&RamOption> =
         others.iter().filter(|other| other.verdict.status == best.verdict.status).collect();
     let mut said: Vec<String> = Vec::new();
@@ -33,7 +39,22 @@ pub(super) fn reason(best: &RamOption, others: &[RamOption], objectives: &[Objec
         let used = governing.utilisation.map_or_else(String::new, |used| format!(" {:.3}", rounded_up(used)));
         format!("; what decides: \"{}\"{used} at {}", governing.check.listed().title, governing.subject)
     });
-    Text::from(format!("{}: {verdict} it has {}{tie}{decided}", best.set, said.join(", then ")))
+    let fed = match (&best.circuit, &best.circuit_missing) {
+        (_, Some(missing)) => format!("; no circuit is chosen for it, since {missing} is missing"),
+        (Some(circuit), None) if circuit.verdict.status != Status::Pass => {
+            format!("; of its circuit {}", open_of(&circuit.verdict))
+        }
+        _ => String::new(),
+    };
+    let looked_at = if complete { "" } else { " of those looked at, which are not all," };
+    Text::from(format!("{}: {verdict}{looked_at} it has {}{tie}{decided}{fed}", best.set, said.join(", then ")))
+}
+
+/// What is not a plain pass in a circuit.
+fn open_of(verdict: &Verdict) -> String {
+    let open = if verdict.status == Status::Caution { "some is a caution" } else { "not all is checked" };
+    let of = |governing: &Governing| format!(" (\"{}\")", governing.check.listed().title);
+    format!("{open}{}", verdict.governing.as_ref().map_or_else(String::new, of))
 }
 
 /// Whether an objective tells sets apart in a task.

@@ -24,7 +24,7 @@ pub struct NearestMiss {
     pub ram: String,
     /// Rams side by side at each point.
     pub rams_per_point: u32,
-    /// The point where it fails, or `set`.
+    /// The point where it fails, or `set`; of a circuit `pump`, `hose` or `ram`.
     pub subject: String,
     /// In which case.
     pub scenario: Scenario,
@@ -49,14 +49,19 @@ pub struct Refusal {
     pub others: Vec<NearestMiss>,
 }
 
+/// Parts of a circuit, as its checks name them.
+const PARTS: [&str; 3] = ["ram", "pump", "hose"];
+
 /// A refusal of a model at one number of rams.
 #[derive(Clone, Debug)]
 pub(super) struct Miss {
     pub(super) check: CheckId,
     pub(super) ram: usize,
     pub(super) count: u32,
-    /// Index of the point where it fails; nothing for the set as a whole.
+    /// Index of the point where it fails.
     at: Option<usize>,
+    /// What it fails on where that is no point: the set, or a part of its circuit.
+    on: &'static str,
     scenario: Scenario,
     pub(super) utilisation: Option<f64>,
     change: Option<Text>,
@@ -66,7 +71,7 @@ impl Miss {
     /// By a check at a point, of which more can be found out later.
     pub(super) fn at_point(check: CheckId, at: usize, utilisation: Option<f64>) -> Self {
         let scenario = Scenario::AsPlanned;
-        Self { check, ram: 0, count: 0, at: Some(at), scenario, utilisation, change: None }
+        Self { check, ram: 0, count: 0, at: Some(at), on: "set", scenario, utilisation, change: None }
     }
 
     /// The same, told of a model at a number of rams.
@@ -82,15 +87,21 @@ impl Miss {
             ram,
             count,
             at: case.points.iter().position(|point| point.id == summary.subject),
+            on: PARTS.into_iter().find(|part| *part == summary.subject).unwrap_or("set"),
             scenario: summary.scenario,
             utilisation: summary.utilisation,
             change: change.clone(),
         }
     }
 
+    /// Its place in the order of refusal: whatever a circuit lacks comes last.
+    fn place(&self) -> usize {
+        if self.at.is_none() && PARTS.contains(&self.on) { usize::MAX } else { place_of(self.check) }
+    }
+
     /// Whether another number of the same model came farther: past more checks, or nearer to passing, or with fewer rams.
     fn is_behind(&self, other: &Self) -> bool {
-        let farther = place_of(self.check).cmp(&place_of(other.check));
+        let farther = self.place().cmp(&other.place());
         farther.then_with(|| nearness(other, self)).then_with(|| other.count.cmp(&self.count)) == Ordering::Less
     }
 }
@@ -148,12 +159,9 @@ impl Misses {
             })
             .collect();
         misses.sort_by(|a, b| {
-            (place_of(a.check), a.check)
-                .cmp(&(place_of(b.check), b.check))
-                .then_with(|| nearness(a, b))
-                .then_with(|| a.ram.cmp(&b.ram))
+            (a.place(), a.check).cmp(&(b.place(), b.check)).then_with(|| nearness(a, b)).then_with(|| a.ram.cmp(&b.ram))
         });
-        let groups = misses.chunk_by(|a, b| a.check == b.check);
+        let groups = misses.chunk_by(|a, b| (a.place(), a.check) == (b.place(), b.check));
         groups.filter_map(|group| told(group, job).transpose()).collect()
     }
 }
@@ -174,7 +182,7 @@ fn named(miss: &Miss, job: &Job<'_>, change: Option<Text>) -> NearestMiss {
     NearestMiss {
         ram,
         rams_per_point: miss.count,
-        subject: point.map_or_else(|| "set".to_owned(), |point| point.id.clone()),
+        subject: point.map_or_else(|| miss.on.to_owned(), |point| point.id.clone()),
         scenario: miss.scenario,
         utilisation: miss.utilisation,
         would_pass: change.unwrap_or_else(|| would_pass(miss, job)),
@@ -204,7 +212,7 @@ fn would_pass(miss: &Miss, job: &Job<'_>) -> Text {
     match (miss.check, room, miss.utilisation) {
         (CheckId::ClosedHeight, Some(lacking_m), _) => {
             let lacking = (Length::from_m(lacking_m).mm() * 10.0 - 1e-6).ceil() / 10.0;
-            Text::from(format!("needs {lacking:.1} mm more clearance"))
+            Text::from(format!("needs {lacking:.1} mm ({:.3} in) more clearance", inches_above(lacking)))
         }
         (CheckId::Capacity, Some(lacking_n), Some(utilisation)) => {
             let limit = (job.input.settings.capacity_limit * utilisation * 1000.0 - 1e-6).ceil() / 1000.0;
@@ -214,7 +222,10 @@ fn would_pass(miss: &Miss, job: &Job<'_>) -> Text {
                 ));
             }
             let lacking = (Force::from_n(lacking_n).kn() * 10.0 - 1e-6).ceil() / 10.0;
-            Text::from(format!("needs {lacking:.1} kN less on each ram, or so much more that each may carry"))
+            let pounds = (lacking * 1000.0 / NEWTONS_IN_A_POUND).ceil();
+            Text::from(format!(
+                "needs {lacking:.1} kN ({pounds:.0} lbf) less on each ram, or so much more that each may carry"
+            ))
         }
         (_, _, utilisation) => {
             let change = miss.change.clone().or_else(|| finding.and_then(Finding::change));
@@ -224,6 +235,14 @@ fn would_pass(miss: &Miss, job: &Job<'_>) -> Text {
             })
         }
     }
+}
+
+/// A pound of force: 0.45359237 kg x 9.80665 m/s2.
+const NEWTONS_IN_A_POUND: f64 = 4.448_221_615_260_5;
+
+/// In inches to three digits, rounded up: what is printed suffices.
+fn inches_above(millimetres: f64) -> f64 {
+    (millimetres / 25.4 * 1000.0 - 1e-6).ceil() / 1000.0
 }
 
 /// What a check that needs no plan found at the point.

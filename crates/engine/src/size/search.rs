@@ -58,7 +58,7 @@ pub struct Sizing {
     pub objectives: Vec<Objective>,
     /// Models of the yard.
     pub models: u32,
-    /// Models of which every set was refused.
+    /// Models of which every set that was looked at was refused; one with a set that was passed over is not among them.
     pub models_refused: u32,
     /// Sets that were held against every check, and that none refuses.
     pub found: u32,
@@ -115,7 +115,7 @@ pub(crate) fn size_fed(input: &SizeInput, feed: Feed<'_>, effort: Effort<'_>) ->
         option.recommended = index == 0 && option.verdict.status != Status::Fail;
     }
     let best = options.split_first().filter(|(best, _)| best.recommended);
-    let reason = best.map(|(best, others)| reason(best, others, &input.search.objectives, input.case.task));
+    let reason = best.map(|(best, others)| reason(best, others, (&input.search.objectives, input.case.task), complete));
     let models_refused = refusals.iter().map(|refusal| refusal.models).sum();
     Ok(Sizing {
         assignment: input.search.assignment,

@@ -54,6 +54,8 @@ pub(super) struct Found {
     pub(super) verdict: Verdict,
     pub(super) packing_lifts: Option<u32>,
     pub(super) circuit: Option<Box<Chosen>>,
+    /// What is missing for a circuit, where one was asked for and none could be chosen.
+    pub(super) circuit_open: Option<&'static str>,
     /// Hire of the rams, and with pumps and hoses.
     pub(super) hire: Option<f64>,
     pub(super) cost: Option<f64>,
@@ -80,6 +82,9 @@ impl Ord for Found {
         self.choices.cmp(&other.choices)
     }
 }
+
+/// The circuit of a set, none where none is asked for; or what is missing for it.
+type Fedness = Result<Option<Box<Chosen>>, &'static str>;
 
 /// What became of a set.
 pub(super) enum Tried {
@@ -220,7 +225,7 @@ impl<'a> Job<'a> {
         apply(&self.rules, &stations, &Raise::Unknown(Vec::new()), &mut early);
         // What the request allows is no part of a verification, and so not of its verdict.
         let status = self.floor.max(early.verdict().status);
-        self.within_budget(choices, self.hire(choices), &mut early);
+        self.within_budget(choices, (self.hire(choices), Included::RamsOnly), &mut early);
         if let Some(refused) = early.refused {
             return Ok(Tried::Refused(refused));
         }
@@ -251,20 +256,22 @@ impl<'a> Job<'a> {
         if let Some(refused) = tally.refused {
             return Tried::Refused(self.where_worst(refused, context, raise));
         }
-        let verdict = tally.verdict();
         let hire = self.hire(choices);
-        let circuit = match self.fed(context, raise) {
-            Ok(circuit) => circuit,
+        let (circuit, circuit_open) = match self.fed(context, raise) {
+            Ok(Ok(circuit)) => (circuit, None),
+            Ok(Err(missing)) => (None, Some(missing)),
             Err(refused) => return Tried::Refused(refused),
         };
+        // What a circuit costs that could not be chosen is not known, and so is not the whole.
         let cost = match &circuit {
             Some(chosen) => hire.zip(chosen.hire).map(|(rams, rest)| rams + rest),
-            None => hire,
+            None => hire.filter(|_| circuit_open.is_none()),
         };
-        self.within_budget(choices, cost, &mut tally);
+        self.within_budget(choices, (cost, Included::Everything), &mut tally);
         if let Some(refused) = tally.refused {
             return Tried::Refused(refused);
         }
+        let verdict = tally.verdict();
         let time = time_of(raise, circuit.as_ref().map(|chosen| &chosen.assessment));
         let task = self.input.case.task;
         let score = Score::of(|objective| match objective {
@@ -279,28 +286,41 @@ impl<'a> Job<'a> {
         let packing_lifts = raise.sequence().and_then(|sequence| sequence.cycles);
         Tried::Found(
             merit,
-            Box::new(Found { choices: choices.to_vec(), tally, verdict, packing_lifts, circuit, hire, cost, time }),
+            Box::new(Found {
+                choices: choices.to_vec(),
+                tally,
+                verdict,
+                packing_lifts,
+                circuit,
+                circuit_open,
+                hire,
+                cost,
+                time,
+            }),
         )
     }
 
     /// The circuit, if one is asked for; the check that stands against every one of a yard is a refusal, one that is stated
     /// refuses nothing: it is the request's own.
-    fn fed(&self, context: Context<'_>, raise: &Raise) -> Result<Option<Box<Chosen>>, Refused> {
+    fn fed(&self, context: Context<'_>, raise: &Raise) -> Result<Fedness, Refused> {
         let (shares, terms) = (&self.worked.shares, &self.input.price);
         let supply = match self.feed {
-            Feed::NotAsked => return Ok(None),
-            Feed::Stated(choice) => return Ok(stated(context, shares, raise.found(), choice, terms).map(Box::new)),
+            Feed::NotAsked => return Ok(Ok(None)),
+            Feed::Stated(choice) => {
+                let found = stated(context, shares, raise.found(), choice, terms);
+                return Ok(found.map(|chosen| Some(Box::new(chosen))));
+            }
             Feed::Chosen(supply) => supply,
         };
         match choose(context, shares, raise.found(), supply, terms) {
-            Fed::By(chosen) => Ok(Some(chosen)),
-            Fed::Unknown(_) => Ok(None),
+            Fed::By(chosen) => Ok(Ok(Some(chosen))),
+            Fed::Unknown(missing) => Ok(Err(missing)),
             Fed::ByNone(check) => Err(Refused::by(*check)),
         }
     }
 
     /// What the request allows, as far as it limits anything.
-    fn within_budget(&self, choices: &[Choice], cost: Option<f64>, tally: &mut Tally) {
+    fn within_budget(&self, choices: &[Choice], (cost, included): (Option<f64>, Included), tally: &mut Tally) {
         let budget = &self.input.search.budget;
         if let Some(most) = budget.rams {
             let finding = Finding::compare(rams_in(choices), f64::from(most))
@@ -319,8 +339,9 @@ impl<'a> Job<'a> {
         }
         if let Some(most) = budget.hire {
             let finding = match cost {
-                Some(cost) => Finding::compare(cost, most)
-                    .with_remedy(|| format!("a budget of {cost:.2} {}", self.input.currency)),
+                Some(cost) => Finding::compare(cost, most).with_remedy(|| {
+                    format!("a budget of {cost:.2} {} or more: {}", self.input.currency, included.words())
+                }),
                 None => Finding::missing(["day or week rates of rams, pumps and hoses"]),
             };
             tally.take(&of_set(CheckId::Budget), finding, NoLines);
@@ -340,6 +361,22 @@ impl<'a> Job<'a> {
         let mut again = Tally::default();
         apply(&of_id, &stations, raise, &mut again);
         again.refused.unwrap_or(refused)
+    }
+}
+
+/// What an amount of hire includes.
+#[derive(Clone, Copy)]
+enum Included {
+    RamsOnly,
+    Everything,
+}
+
+impl Included {
+    fn words(self) -> &'static str {
+        match self {
+            Self::RamsOnly => "the rams alone come to that",
+            Self::Everything => "rams, pumps and hoses come to that",
+        }
     }
 }
 

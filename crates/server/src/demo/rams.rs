@@ -92,6 +92,10 @@ fn because(option: &RamOption) -> String {
     let fed = option.circuit.as_ref().map_or_else(String::new, |circuit| {
         format!("; fed by {} x {} over {} x {}", circuit.pumps, circuit.pump, circuit.hoses, circuit.hose)
     });
+    let fed = match &option.circuit_missing {
+        Some(missing) => format!("; NO CIRCUIT CHOSEN, since {missing} is missing"),
+        None => fed,
+    };
     format!("{}{fed}; decided by {}", kinds.join(" and "), decided(&option.verdict))
 }
 

@@ -56,8 +56,7 @@ pub(super) fn entry(id: CheckId) -> Option<Entry> {
             "Searches; only what the request limits.",
         )
         .tested("arithmetic", "verify_a_budget_refuses_what_is_over_it")
-        .of_room()
-        .supplementary(),
+        .of_room(),
         CheckId::Holding => Entry::new(
             "Something mechanical holds the load",
             "the load ends on lock collars or packing, and is never more than the follow-up gap above it",
