@@ -399,6 +399,28 @@ fn verify_a_budget_refuses_what_is_over_it() {
     assert!(found.len() <= usize::try_from(refused).unwrap(), "{:?}", none.refusals);
 }
 
+/// What the catalogue does not state of a figure that the budget limits is no pass.
+#[test]
+fn verify_a_budget_of_what_is_not_known_is_not_checked() {
+    let unknown = |budget: Budget| {
+        let mut input = input(uneven(), yard::rams());
+        input.rams.iter_mut().for_each(|ram| {
+            let ram = Arc::make_mut(ram);
+            (ram.mass, ram.day_rate, ram.week_rate) = (None, None, None);
+        });
+        input.search.budget = budget;
+        size_ram_set(&input, effort()).unwrap().options
+    };
+    assert!(unknown(Budget::default()).iter().any(|option| option.verdict.status < Status::NotChecked));
+    for budget in [
+        Budget { ram_mass: Some(PieceMass::from_kg(1e6)), ..Budget::default() },
+        Budget { hire: Some(1e9), ..Budget::default() },
+    ] {
+        let options = unknown(budget);
+        assert!(!options.is_empty() && options.iter().all(|option| option.verdict.status == Status::NotChecked));
+    }
+}
+
 /// The number in the words of a nearest miss.
 fn number_in(text: &str, before: &str) -> f64 {
     let words: Vec<&str> = text.split(&[' ', ',', ';'][..]).collect();

@@ -145,12 +145,21 @@ fn verify_a_yard_that_cannot_feed_the_rams_refuses_them() {
     let found = sized(&dry);
     assert!(found.options.is_empty() || found.options.iter().all(|option| option.circuit.is_some()));
     assert!(found.refusals.iter().any(|refusal| refusal.check == CheckId::OilVolume), "{:?}", found.refusals);
-    // A yard without pumps is not asked: nothing is known of the circuit then.
+    // Hoses that do not reach, however many are joined, feed nothing.
+    let mut far = input();
+    far.supply.as_mut().unwrap().run = HoseLength::from_m(400.0);
+    let found = sized(&far);
+    assert!(found.options.is_empty());
+    let by_hose = found.refusals.iter().find(|refusal| refusal.nearest.subject == "hose").unwrap();
+    assert!(by_hose.nearest.would_pass.as_str().contains("400.0 m"), "{by_hose:?}");
+    // Of a yard without pumps nothing is known: said, and no cost is made of the rams alone.
     let mut none = input();
     none.supply.as_mut().unwrap().pumps.clear();
     let found = sized(&none);
     assert_eq!(found.options.len(), sized(&input()).options.len());
     assert!(found.options.iter().all(|option| option.circuit.is_none() && option.time.is_none()));
+    assert!(found.options.iter().all(|option| option.circuit_missing.is_some() && option.cost.is_none()));
+    assert!(found.reason.unwrap().as_str().contains("no circuit is chosen"));
 }
 
 /// The list is the same where the search leaves sets out on the way.

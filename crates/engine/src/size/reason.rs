@@ -17,7 +17,9 @@ pub(super) fn reason(
     let mut equals: Vec<&RamOption> =
         others.iter().filter(|other| other.verdict.status == best.verdict.status).collect();
     let mut said: Vec<String> = Vec::new();
-    for objective in objectives.iter().filter(|objective| asks(**objective, task)) {
+    for objective in
+        objectives.iter().filter(|objective| asks(**objective, task) && figure(**objective, best).is_some())
+    {
         if !said.is_empty() && equals.is_empty() {
             break;
         }
@@ -25,34 +27,39 @@ pub(super) fn reason(
         let mine = figure(*objective, best);
         equals.retain(|other| figure(*objective, other) == mine);
     }
+    let said = if said.is_empty() { vec!["nothing known that tells it apart".to_owned()] } else { said };
     let tie = match equals.len() {
         0 => "",
         _ => "; others are equal in all of that, and it is the first of them by the remaining figures and by name",
     };
     let verdict = match best.verdict.status {
-        Status::Pass => "of the sets that pass",
-        Status::Caution => "of the sets with no worse than cautions",
-        Status::NotChecked => "of the sets that fail in nothing but lack inputs",
-        Status::Fail => "of all sets, which the load itself fails",
+        Status::Pass => "that pass",
+        Status::Caution => "with no worse than cautions",
+        Status::NotChecked => "that fail in nothing but lack inputs",
+        Status::Fail => "which the load itself fails",
     };
     let decided = best.verdict.governing.as_ref().map_or_else(String::new, |governing| {
         let used = governing.utilisation.map_or_else(String::new, |used| format!(" {:.3}", rounded_up(used)));
         format!("; what decides: \"{}\"{used} at {}", governing.check.listed().title, governing.subject)
     });
     let fed = match (&best.circuit, &best.circuit_missing) {
-        (_, Some(missing)) => format!("; no circuit is chosen for it, since {missing} is missing"),
+        (_, Some(missing)) => format!("; no circuit is chosen for it, which needs {missing}"),
         (Some(circuit), None) if circuit.verdict.status != Status::Pass => {
-            format!("; of its circuit {}", open_of(&circuit.verdict))
+            format!("; its circuit {}", open_of(&circuit.verdict))
         }
         _ => String::new(),
     };
-    let looked_at = if complete { "" } else { " of those looked at, which are not all," };
-    Text::from(format!("{}: {verdict}{looked_at} it has {}{tie}{decided}{fed}", best.set, said.join(", then ")))
+    let looked_at = if complete { "" } else { " looked at, which are not all," };
+    Text::from(format!(
+        "{}: of the sets{looked_at} {verdict} it has {}{tie}{decided}{fed}",
+        best.set,
+        said.join(", then ")
+    ))
 }
 
 /// What is not a plain pass in a circuit.
 fn open_of(verdict: &Verdict) -> String {
-    let open = if verdict.status == Status::Caution { "some is a caution" } else { "not all is checked" };
+    let open = if verdict.status == Status::Caution { "has a caution" } else { "is not checked to the end" };
     let of = |governing: &Governing| format!(" (\"{}\")", governing.check.listed().title);
     format!("{open}{}", verdict.governing.as_ref().map_or_else(String::new, of))
 }

@@ -93,7 +93,7 @@ fn because(option: &RamOption) -> String {
         format!("; fed by {} x {} over {} x {}", circuit.pumps, circuit.pump, circuit.hoses, circuit.hose)
     });
     let fed = match &option.circuit_missing {
-        Some(missing) => format!("; NO CIRCUIT CHOSEN, since {missing} is missing"),
+        Some(missing) => format!("; NO CIRCUIT CHOSEN, which needs {missing}"),
         None => fed,
     };
     format!("{}{fed}; decided by {}", kinds.join(" and "), decided(&option.verdict))
