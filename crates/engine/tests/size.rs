@@ -20,7 +20,7 @@ use ramwright_engine::price::{HireItem, ItemKind, hire_total};
 use ramwright_engine::ram::Ram;
 use ramwright_engine::size::{Assignment, Budget, Objective, RamOption, SearchTerms, SizeInput, Sizing, size_ram_set};
 use ramwright_engine::verify::{PlacedRams, RamSet, Verification, VerifyInput};
-use ramwright_units::{OilPressure, PieceMass};
+use ramwright_units::{Angle, OilPressure, PieceMass};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use support::cases::load_cases;
@@ -407,6 +407,7 @@ fn verify_a_budget_of_what_is_not_known_is_not_checked() {
         input.rams.iter_mut().for_each(|ram| {
             let ram = Arc::make_mut(ram);
             (ram.mass, ram.day_rate, ram.week_rate) = (None, None, None);
+            ram.saddle_tilt_limit = Some(Angle::from_deg(4.0));
         });
         input.search.budget = budget;
         size_ram_set(&input, effort()).unwrap().options

@@ -99,32 +99,48 @@ pub(crate) fn choose(
         Ok(job) => job,
         Err(missing) => return Fed::Unknown(missing),
     };
+    let fitted = |pair: &Pair<'_>| CircuitInput {
+        pump: pair.pump.clone(),
+        pumps: pair.pumps,
+        hose: Some(pair.hose.clone()),
+        hose_count_in_series: pair.in_series,
+        ..job.clone()
+    };
     let mut nearest: Option<Check> = None;
+    let mut lacking: Vec<(Pair<'_>, Check)> = Vec::new();
     for pair in pairs(&job, supply, terms) {
-        let input = CircuitInput {
-            pump: pair.pump.clone(),
-            pumps: pair.pumps,
-            hose: Some(pair.hose.clone()),
-            hose_count_in_series: pair.in_series,
-            ..job.clone()
-        };
-        // What the yard does not have need not be assessed.
-        let lacking = stock_checks(&input).into_iter().find(|check| check.status == Status::Fail);
-        let failing = if let Some(lacking) = lacking {
-            lacking
-        } else {
-            let assessment = assess_circuit(&input);
-            match assessment.checks.iter().find(|check| check.status == Status::Fail) {
-                Some(failing) => failing.clone(),
-                None => return Fed::By(Box::new(pair.chosen(supply, assessment))),
-            }
-        };
-        let used = |check: &Check| check.utilisation.unwrap_or(f64::MAX);
-        if nearest.as_ref().is_none_or(|so_far| used(&failing) < used(so_far)) {
-            nearest = Some(pair.told(failing));
+        let input = fitted(&pair);
+        // What the yard does not have need not be assessed as long as it may have others.
+        if let Some(short) = stock_checks(&input).into_iter().find(|check| check.status == Status::Fail) {
+            lacking.push((pair, short));
+            continue;
+        }
+        let assessment = assess_circuit(&input);
+        match assessment.checks.iter().find(|check| check.status == Status::Fail) {
+            Some(failing) => nearest = Some(nearer(nearest, pair.told(failing.clone()))),
+            None => return Fed::By(Box::new(pair.chosen(supply, assessment))),
         }
     }
-    Fed::ByNone(Box::new(nearest.unwrap_or_else(|| out_of_reach(supply))))
+    // More of what would do is the least change; more of what would not do is none.
+    let would_do = |pair: &Pair<'_>| {
+        let checks = assess_circuit(&fitted(pair)).checks;
+        checks.iter().all(|check| check.id == CheckId::Stock || check.status != Status::Fail)
+    };
+    let least = |short: &mut dyn Iterator<Item = &(Pair<'_>, Check)>| {
+        short.fold(None, |so_far, (pair, check)| Some(nearer(so_far, pair.told(check.clone()))))
+    };
+    let short = least(&mut lacking.iter().filter(|(pair, _)| would_do(pair)));
+    let refused = short.or(nearest).or_else(|| least(&mut lacking.iter()));
+    Fed::ByNone(Box::new(refused.unwrap_or_else(|| out_of_reach(supply))))
+}
+
+/// The one of two checks that is nearer to passing; the first of equals.
+fn nearer(so_far: Option<Check>, other: Check) -> Check {
+    let used = |check: &Check| check.utilisation.unwrap_or(f64::MAX);
+    match so_far {
+        Some(so_far) if used(&so_far) <= used(&other) => so_far,
+        _ => other,
+    }
 }
 
 /// The check that stands for hoses of which none reaches.
