@@ -219,13 +219,14 @@ pub(crate) async fn verify_each_value_is_that_of_the_recommended_set(service: &'
         let shown = values["utilisation"].clone();
         assert_eq!(shown.split_once('.').unwrap().1.len(), 3, "{shown}");
         assert!((0.0..0.001).contains(&(number("utilisation") - best["utilisation"].as_f64().unwrap())), "{shown}");
-        let sentence = format!("{rams} x {ram}, {each} at each of 2 points, utilisation {shown}, pass");
+        let sentence = format!("{rams} x {ram}, {each} at each of 2 points, utilisation {shown}, not checked (stress)");
         let governing = &best["verdict"]["governing"]["check"];
         for (name, wanted) in [
             ("ram", ram.to_owned()),
             ("rams", rams.to_string()),
             ("rams_per_point", each.to_string()),
-            ("verdict", "pass".to_owned()),
+            // How far off the axis the force bears has no place in the address, so that the stress stays open.
+            ("verdict", "not_checked".to_owned()),
             // In a frame there are none to count.
             ("packing_lifts", "unknown".to_owned()),
             ("governing_check", governing.as_str().unwrap().to_owned()),
