@@ -69,7 +69,7 @@ fn combinations(choices: &[(String, u32)], points: usize) -> Vec<Stands> {
 }
 
 /// Every set that comes into question.
-fn all_sets(input: &SizeInput) -> Vec<Stands> {
+pub(crate) fn all_sets(input: &SizeInput) -> Vec<Stands> {
     let points = input.case.points.len();
     let of = |ram: &Arc<Ram>| (1..=input.settings.rams_per_point).map(|n| (ram.id.clone(), n)).collect::<Vec<_>>();
     match input.search.assignment {

@@ -1,7 +1,7 @@
 //! What is found, listed and refused, whatever the yard.
 
 use super::beside::{
-    Stands, enumerated, enumerated_with, holds_by_itself, input, listing, refused_models, sized, stands,
+    Stands, all_sets, enumerated, enumerated_with, holds_by_itself, input, listing, refused_models, sized, stands,
 };
 use super::support::{cases::load_cases, kn, mm, placed, settings, yard};
 use super::yards::{new_name, renamed, yards};
@@ -97,6 +97,10 @@ proptest! {
             let few = sized(&listing(&search, options)).unwrap();
             is_head_of(&few, &whole, options);
             holds_by_itself(&search, &few);
+            // What stands was found or passed over, and nothing was twice.
+            let (stand, all) = (expected.len(), all_sets(&search).len());
+            let seen = usize::try_from(u64::from(few.found) + few.passed_over).unwrap();
+            prop_assert!((stand..=all).contains(&seen), "{} of {} stand, {} seen", stand, all, seen);
         }
     }
 
