@@ -139,9 +139,10 @@ fn every_circuit(search: &SizeInput, set: &Stands) -> Fed {
     let proposal = proposal(search, set);
     let answer = verify_ram_set(&proposal, effort()).unwrap();
     let supply = search.supply.as_ref().unwrap();
-    let (mut tried, mut least, mut unpriced) = (false, None::<f64>, false);
+    let (mut least, mut unpriced) = (None::<f64>, false);
     for (pump, hose) in supply.pumps.iter().flat_map(|pump| supply.hoses.iter().map(move |hose| (pump, hose))) {
-        let Some(in_series) = (1..=12).find(|n| supply.run.m() <= hose.length.m() * f64::from(*n)) else { continue };
+        let reaches = (1..=12).find(|n| supply.run.m() <= hose.length.m() * f64::from(*n));
+        let in_series = reaches.unwrap_or(1);
         for pumps in 1..=4 {
             let choice = CircuitChoice {
                 pump: pump.clone(),
@@ -153,8 +154,10 @@ fn every_circuit(search: &SizeInput, set: &Stands) -> Fed {
             };
             let planned = answer.sequence.as_ref().filter(|sequence| sequence.cycles.is_some());
             let Ok(job) = circuit_input(&proposal, &answer.load_shares, planned, &choice) else { return Fed::NotKnown };
+            if reaches.is_none() {
+                continue;
+            }
             let found = assess_circuit(&job);
-            tried = true;
             if found.checks.iter().any(|check| check.status == Status::Fail) {
                 continue;
             }
@@ -181,11 +184,7 @@ fn every_circuit(search: &SizeInput, set: &Stands) -> Fed {
             }
         }
     }
-    match (tried, least, unpriced) {
-        (false, ..) => Fed::NotKnown,
-        (true, None, false) => Fed::ByNone,
-        (true, least, _) => Fed::By(least),
-    }
+    if least.is_none() && !unpriced { Fed::ByNone } else { Fed::By(least) }
 }
 
 proptest! {

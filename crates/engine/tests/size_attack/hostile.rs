@@ -34,7 +34,7 @@ const NUMBERS: &[Spoil] = &[
     ("mass budget", |search, x| search.search.budget.ram_mass = Some(PieceMass::from_kg(x))),
 ];
 
-const VALUES: [f64; 9] = [0.0, -0.0, 1e-300, 1e-9, 0.999_999_999, -1.0, 1e9, 1e300, f64::MAX];
+const VALUES: [f64; 6] = [0.0, 1e-300, 0.999_999_999, -1.0, 1e9, f64::MAX];
 const NO_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
 
 fn rams(search: &mut SizeInput, change: impl Fn(&mut Ram)) {

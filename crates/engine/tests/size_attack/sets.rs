@@ -10,6 +10,7 @@ use ramwright_engine::Effort;
 use ramwright_engine::load::{LoadCase, Task};
 use ramwright_engine::ram::Ram;
 use ramwright_engine::size::{Assignment, Objective, RamOption, SizeInput, Sizing, size_ram_set};
+use ramwright_units::Range;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
@@ -26,7 +27,10 @@ fn searches() -> impl Strategy<Value = SizeInput> {
     let assignment = prop::sample::select(vec![Assignment::Uniform, Assignment::ByPoint, Assignment::Mixed]);
     let settings = (1u32..4, 0.6f64..1.0);
     (load_cases(), yards(5), objectives(), assignment, settings, any::<bool>()).prop_map(
-        |(case, rams, objectives, assignment, (per_point, capacity_limit), packing)| {
+        |(mut case, rams, objectives, assignment, (per_point, capacity_limit), packing)| {
+            // Under their full weight most cases refuse everything, and there is little to compare.
+            let Range { least, expected, greatest } = case.weight;
+            case.weight = Range::new(least * 0.35, expected * 0.35, greatest * 0.35);
             let mut search = input(case, rams);
             search.settings.capacity_limit = capacity_limit;
             search.settings.rams_per_point = per_point;
@@ -77,7 +81,7 @@ fn is_head_of(few: &Sizing, whole: &Sizing, options: usize) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(60))]
+    #![proptest_config(ProptestConfig::with_cases(25))]
 
     /// Every yard, beside plain enumeration: what is found, what is listed of it, and what is called refused.
     #[test]
@@ -159,10 +163,11 @@ fn verify_the_searches_find_and_refuse() {
         found += u32::from(!few.options.is_empty());
         refused += few.models_refused;
         passed_over += few.passed_over;
-        differ += u32::from(few.options.iter().any(|option| option.rams_per_point().is_none()));
+        let whole = sized(&search).unwrap();
+        differ += u32::from(whole.options.iter().any(|option| option.rams_per_point().is_none()));
     }
-    assert!(20 <= found && 20 <= refused, "{found} found, {refused} refused");
-    assert!(1 <= passed_over && 1 <= differ, "{passed_over} passed over, {differ} by point");
+    assert!(12 <= found && 20 <= refused, "{found} found, {refused} refused");
+    assert!(20 <= passed_over && 3 <= differ, "{passed_over} passed over, {differ} by point");
 }
 
 /// Work that is stopped gives no answer, whichever way the search goes.
