@@ -40,6 +40,16 @@ pub(super) struct Spent {
     looked_at: u32,
 }
 
+/// From which point on sets were left out that nothing refused; none so far where it is the number of points.
+struct LeftOut(usize);
+
+impl LeftOut {
+    /// Leaves out whatever stands at the points from this one on.
+    fn from(&mut self, point: usize) {
+        self.0 = self.0.min(point);
+    }
+}
+
 impl Spent {
     fn is_all(&self) -> bool {
         MOST_TRIED <= self.tried || MOST_LOOKED_AT <= self.looked_at
@@ -63,7 +73,13 @@ fn descend(hunt: &mut Hunt<'_>, rams: impl Iterator<Item = usize>, spent: &mut S
         return Ok(());
     }
     let open = open(hunt.job, &at);
-    choose(hunt, &Lists { at, open }, (&mut Vec::new(), 0.0), spent)
+    let lists = Lists { at, open };
+    let mut left_out = LeftOut(lists.at.len());
+    choose(hunt, &lists, (&mut Vec::new(), 0.0), (spent, &mut left_out))?;
+    // What could have stood there was not refused.
+    let choices = lists.at.iter().skip(left_out.0).flatten().map(|at| at.choice);
+    hunt.misses.keep(&choices.collect::<Vec<_>>());
+    Ok(())
 }
 
 /// What could stand at each point by its capacity and closed height there, fewest rams first.
@@ -112,7 +128,7 @@ fn choose(
     hunt: &mut Hunt<'_>,
     lists: &Lists,
     (chosen, worked): (&mut Vec<Choice>, f64),
-    spent: &mut Spent,
+    (spent, left_out): (&mut Spent, &mut LeftOut),
 ) -> Result<(), Stopped> {
     let Some(list) = lists.at.get(chosen.len()) else {
         // Sets that are the same everywhere were looked at before.
@@ -128,6 +144,8 @@ fn choose(
         }
         if spent.is_all() {
             hunt.complete = false;
+            hunt.misses.keep(chosen);
+            left_out.from(chosen.len());
             return Ok(());
         }
         spent.looked_at += 1;
@@ -136,9 +154,10 @@ fn choose(
         let open = lists.open.get(chosen.len()).copied().unwrap_or_default();
         let bound = hunt.job.bound_with(chosen, open, (worked, hunt.job.fewest_lifts(chosen)));
         if hunt.front.rules_out(&bound) {
-            hunt.pass_over(chosen);
+            hunt.leave_out(chosen, completions(lists, chosen));
+            left_out.from(chosen.len());
         } else if within_stock(hunt.job, chosen) {
-            choose(hunt, lists, (chosen, worked), spent)?;
+            choose(hunt, lists, (chosen, worked), (spent, left_out))?;
         }
         chosen.pop();
     }
@@ -151,4 +170,16 @@ fn within_stock(job: &Job<'_>, chosen: &[Choice]) -> bool {
         let taken = chosen.iter().filter(|(other, _)| other == ram).fold(0, |sum: u32, (_, n)| sum.saturating_add(*n));
         job.input.rams.get(*ram).and_then(|ram| ram.stock).is_none_or(|stock| taken <= stock)
     })
+}
+
+/// How many sets begin with these choices, beside the one that is the same everywhere, which was looked at before.
+fn completions(lists: &Lists, chosen: &[Choice]) -> u64 {
+    let mut rest = lists.at.iter().skip(chosen.len());
+    let lengths = rest.clone().map(|list| u64::try_from(list.len()).unwrap_or(u64::MAX));
+    let all = lengths.fold(1, u64::saturating_mul);
+    let alike = chosen.first().is_some_and(|first| {
+        let has = |list: &Vec<AtPoint>| list.iter().any(|at| at.choice == *first);
+        chosen.iter().all(|choice| choice == first) && rest.all(has)
+    });
+    all.saturating_sub(u64::from(alike))
 }

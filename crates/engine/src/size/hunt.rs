@@ -102,8 +102,16 @@ impl<'a> Hunt<'a> {
         Ok(())
     }
 
-    pub(super) fn pass_over(&mut self, choices: &[Choice]) {
-        self.passed_over += 1;
+    fn pass_over(&mut self, choices: &[Choice]) {
+        self.leave_out(choices, 1);
+    }
+
+    /// Passes over so many sets that begin with these choices.
+    pub(super) fn leave_out(&mut self, choices: &[Choice], sets: u64) {
+        if sets == 0 {
+            return;
+        }
+        self.passed_over = self.passed_over.saturating_add(sets);
         self.misses.keep(choices);
     }
 }

@@ -8,7 +8,7 @@ use crate::check::{CheckId, Finding, NoLines, Scenario, Status};
 use crate::effort::Effort;
 use crate::load::LoadCase;
 use crate::packing_lift::{Cures, PlanBook, Stopped};
-use crate::verify::{Raise, Reserve, holding_check, plan_raise};
+use crate::verify::{Raise, Reserve, capacity_otherwise, holding_check, plan_raise};
 use ramwright_units::{Force, Length};
 use serde::{Deserialize, Serialize};
 use std::cmp::Ordering;
@@ -204,11 +204,7 @@ fn with_cures(miss: &Miss, job: &Job<'_>) -> Result<Option<Text>, Stopped> {
 /// The least change that would pass: in the request's own terms where there are such.
 fn would_pass(miss: &Miss, job: &Job<'_>) -> Text {
     let finding = finding_again(miss, job);
-    let room = finding.as_ref().and_then(|finding| match finding {
-        Finding::Compared { demand, limit, .. } => Some(demand.value_si - limit.value_si),
-        _ => None,
-    });
-    let planned = miss.scenario == Scenario::AsPlanned;
+    let room = finding.as_ref().and_then(lacking);
     match (miss.check, room, miss.utilisation) {
         (CheckId::ClosedHeight, Some(lacking_m), _) => {
             let lacking = (Length::from_m(lacking_m).mm() * 10.0 - 1e-6).ceil() / 10.0;
@@ -216,11 +212,13 @@ fn would_pass(miss: &Miss, job: &Job<'_>) -> Text {
         }
         (CheckId::Capacity, Some(lacking_n), Some(utilisation)) => {
             let limit = (job.input.settings.capacity_limit * utilisation * 1000.0 - 1e-6).ceil() / 1000.0;
-            if planned && limit <= 1.0 {
+            let otherwise = lacking_otherwise(miss, job);
+            if otherwise.is_none() && limit <= 1.0 {
                 return Text::from(format!(
                     "passes at a capacity limit of {limit:.3}, which somebody must answer for; or with so much more capacity"
                 ));
             }
+            let lacking_n = otherwise.map_or(lacking_n, |otherwise| otherwise.max(lacking_n));
             let lacking = (Force::from_n(lacking_n).kn() * 10.0 - 1e-6).ceil() / 10.0;
             let pounds = (lacking * 1000.0 / NEWTONS_IN_A_POUND).ceil();
             Text::from(format!(
@@ -243,6 +241,21 @@ const NEWTONS_IN_A_POUND: f64 = 4.448_221_615_260_5;
 /// In inches to three digits, rounded up: what is printed suffices.
 fn inches_above(millimetres: f64) -> f64 {
     (millimetres / 25.4 * 1000.0 - 1e-6).ceil() / 1000.0
+}
+
+/// By how much a demand is over its limit.
+fn lacking(finding: &Finding) -> Option<f64> {
+    match finding {
+        Finding::Compared { demand, limit, .. } => Some(demand.value_si - limit.value_si),
+        _ => None,
+    }
+}
+
+/// By how much the whole capacity falls short of a load that acts otherwise than planned; nothing where it does not.
+fn lacking_otherwise(miss: &Miss, job: &Job<'_>) -> Option<f64> {
+    let set = job.set(&vec![(miss.ram, miss.count); job.input.case.points.len()]);
+    let finding = capacity_otherwise(job.context(&set), job.worked)?;
+    lacking(&finding).filter(|_| finding.status() == Status::Fail)
 }
 
 /// What a check that needs no plan found at the point.

@@ -24,6 +24,7 @@ pub(crate) use points_alike::enter_shares;
 pub use points_alike::{points_alike, points_of_ends};
 pub(crate) use raise::{Raise, base_room, plan_raise};
 pub(crate) use rules::rules_of;
+pub(crate) use scenarios::capacity_otherwise;
 pub use set::{PlacedRams, RamSet, RamsAtPoint};
 pub(crate) use sink::Sink;
 pub(crate) use station::{Context, Reserve, Rule, Station};

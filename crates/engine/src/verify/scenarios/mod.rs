@@ -5,12 +5,13 @@ mod lost;
 
 pub(super) use lost::lost_in_turn;
 
+use super::checks::capacity_check;
 use super::raise::Raise;
 use super::rules::{tips, worst_of};
 use super::sink::Sink;
 use super::station::{Context, Reserve};
 use super::worked::{Otherwise, Worked};
-use crate::check::CheckId;
+use crate::check::{CheckId, Finding, NoLines};
 use crate::load::Task;
 
 /// The scenarios in which the whole load acts otherwise than planned.
@@ -21,6 +22,21 @@ pub(super) fn load_otherwise<S: Sink>(context: Context<'_>, worked: &Worked, rai
         }
         of_case(Context { case: &otherwise.case, ..context }, otherwise, raise, sink);
     }
+}
+
+/// The capacity where a load that acts otherwise asks most of it: what no working limit changes.
+pub(crate) fn capacity_otherwise(context: Context<'_>, worked: &Worked) -> Option<Finding> {
+    let findings = worked.otherwise.iter().filter_map(|otherwise| {
+        let shares = otherwise.shares.as_ref().ok()?;
+        let stations = Context { case: &otherwise.case, ..context }.stations(shares, Reserve::Accidental);
+        let findings = stations.map(|station| capacity_check(&station, &Raise::Unknown(Vec::new()), &mut NoLines));
+        findings.reduce(worse)
+    });
+    findings.reduce(worse)
+}
+
+fn worse(a: Finding, b: Finding) -> Finding {
+    if b.is_worse_than(&a) { b } else { a }
 }
 
 /// Everything that the forces decide, at the point where it is worst, and what the load as a whole then does.
