@@ -26,7 +26,7 @@ cd "$work"
 check_document() {
   local phases=examples,fuzzing,stateful
   [ "$1" = openapi.json ] && phases=examples,coverage,fuzzing,stateful
-  "$venv/bin/schemathesis" --config-file "$work/schemathesis.toml" run "http://$address/$1" --max-examples 10 \
+  "$venv/bin/schemathesis" --config-file "$work/schemathesis.toml" run "http://$address/$1" --max-examples 10 --request-timeout 30 \
     --phases "$phases" --seed "$2" --no-color > "$work/$1.log" 2>&1
 }
 

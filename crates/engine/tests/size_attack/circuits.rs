@@ -89,17 +89,17 @@ fn pumps() -> impl Strategy<Value = Vec<Pump>> {
         prop::option::weighted(0.8, 0u32..5),
     );
     prop::collection::vec(pump, 1..4).prop_map(|pumps| {
-        let of =
-            |(number, (bar, oil, flow, day_rate, stock)): (usize, (f64, f64, f64, Option<f64>, Option<u32>))| Pump {
-                id: format!("pump-{number}"),
-                rated_pressure: OilPressure::from_bar(bar),
-                usable_oil: OilVolume::from_l(oil),
-                flow_slow: Flow::from_l_per_min(flow),
-                day_rate,
-                stock,
-                ..yard::pump()
-            };
-        pumps.into_iter().enumerate().map(of).collect()
+        let numbered = pumps.into_iter().enumerate();
+        let pumps = numbered.map(|(number, (bar, oil, flow, day_rate, stock))| Pump {
+            id: format!("pump-{number}"),
+            rated_pressure: OilPressure::from_bar(bar),
+            usable_oil: OilVolume::from_l(oil),
+            flow_slow: Flow::from_l_per_min(flow),
+            day_rate,
+            stock,
+            ..yard::pump()
+        });
+        pumps.collect()
     })
 }
 

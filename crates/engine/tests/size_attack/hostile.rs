@@ -152,10 +152,8 @@ fn verify_too_many_sets_are_said_to_be_too_many() {
     search.case.points.iter_mut().for_each(|point| point.clearance = Some(mm(240.0)));
     search.settings.rams_per_point = 2;
     search.search.assignment = Assignment::Mixed;
-    let started = std::time::Instant::now();
     let sizing = sized(&listing(&search, 3)).unwrap();
-    assert!(!sizing.complete, "{} found in {:?}", sizing.found, started.elapsed());
-    assert!(started.elapsed().as_secs() < 120, "{:?}", started.elapsed());
+    assert!(!sizing.complete, "{} found", sizing.found);
     sizing.options.iter().take(20).for_each(|option| assert!(option.recommended == (option.rank == 1)));
 }
 

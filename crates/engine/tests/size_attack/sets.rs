@@ -48,7 +48,6 @@ fn searches() -> impl Strategy<Value = SizeInput> {
 fn narrow(search: &mut SizeInput, assignment: Assignment) -> Assignment {
     let points = search.case.points.len();
     match assignment {
-        Assignment::Uniform => Assignment::Uniform,
         Assignment::ByPoint => {
             search.settings.rams_per_point = search.settings.rams_per_point.min(if points <= 4 { 3 } else { 2 });
             search.rams.truncate(3);
@@ -59,7 +58,7 @@ fn narrow(search: &mut SizeInput, assignment: Assignment) -> Assignment {
             search.rams.truncate(if points <= 3 { 3 } else { 2 });
             Assignment::Mixed
         }
-        Assignment::Mixed => Assignment::Uniform,
+        Assignment::Uniform | Assignment::Mixed => Assignment::Uniform,
     }
 }
 
