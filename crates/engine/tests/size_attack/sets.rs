@@ -3,11 +3,11 @@
 use super::beside::{
     Stands, all_sets, enumerated, enumerated_with, holds_by_itself, input, listing, refused_models, sized, stands,
 };
-use super::support::{cases::load_cases, kn, mm, placed, settings, yard};
+use super::support::{cases::load_cases, exactly, kn, mm, placed, settings, yard};
 use super::yards::{new_name, renamed, yards};
 use proptest::prelude::*;
 use ramwright_engine::Effort;
-use ramwright_engine::load::{LoadCase, Task};
+use ramwright_engine::load::{LoadCase, Sharing, Task};
 use ramwright_engine::ram::Ram;
 use ramwright_engine::size::{Assignment, Objective, RamOption, SizeInput, Sizing, size_ram_set};
 use ramwright_units::Range;
@@ -207,4 +207,27 @@ fn verify_a_model_that_is_beaten_is_not_called_refused() {
             );
         }
     }
+}
+
+/// Where the search ends before it has looked at every set, a model of which it looked at a few is not called refused.
+#[test]
+fn verify_a_model_that_was_not_looked_at_is_not_called_refused() {
+    let places = [(-3.0, -2.0), (0.0, -2.0), (3.0, -2.0), (-3.0, 2.0), (0.0, 2.0), (3.0, 2.0)];
+    let mut case = placed(kn(800.0), &places, (0.0, 0.0));
+    (case.task, case.travel) = (Task::Press, mm(20.0));
+    let shares = [100.0, 100.0, 100.0, 100.0, 100.0, 300.0];
+    case.sharing = Sharing::Stated(shares.into_iter().map(|share| exactly(kn(share))).collect());
+    case.points.iter_mut().for_each(|point| point.clearance = Some(mm(240.0)));
+    // Of three models every number does everywhere, which makes more sets than are tried; of the last there are just so many
+    // as it takes by point, and too few for two at every point.
+    let ample = |id: &str| Ram { stock: Some(18), ..yard::ram(id, 140.0, 150.0, 210.0) };
+    let last = Ram { id: "z-small".into(), stock: Some(7), ..yard::small_ram() };
+    let mut search = input(case, vec![ample("a"), ample("b"), ample("c"), last.clone()]);
+    search.search.assignment = Assignment::ByPoint;
+    let sizing = sized(&search).unwrap();
+    assert!(!sizing.complete);
+    assert!(!refused_models(&sizing).contains("z-small"), "{:?}", sizing.refusals);
+    // By itself it is found.
+    search.rams = vec![Arc::new(last)];
+    assert!(!sized(&search).unwrap().options.is_empty());
 }
