@@ -223,7 +223,7 @@ impl<'a> Job<'a> {
         let stations: Vec<Station<'_>> = context.stations(&self.worked.shares, Reserve::Ordinary).collect();
         let mut early = Tally::default();
         apply(&self.rules, &stations, &Raise::Unknown(Vec::new()), &mut early);
-        // What the request allows is no part of a verification, and so not of its verdict.
+        // A lower bound of the verdict: what the request allows is asked below, and counts in it once all is known.
         let status = self.floor.max(early.verdict().status);
         self.within_budget(choices, (self.hire(choices), Included::RamsOnly), &mut early);
         if let Some(refused) = early.refused {
