@@ -77,7 +77,8 @@ type Asked = (Vec<String>, Vec<(u32, Problem)>);
 /// theirs too, while pressures and oil in it are those of the ram that was asked for first.
 pub(crate) struct PlanBook {
     made: BTreeMap<Asked, Rc<Planned>>,
-    cures: Cures,
+    /// Whether those who ask want least changes.
+    pub(crate) cures: Cures,
 }
 
 impl PlanBook {
@@ -91,13 +92,12 @@ impl PlanBook {
     /// # Errors
     /// [`Stopped`] if the caller stopped the work.
     pub(crate) fn sequence(&mut self, input: &SequenceInput<'_>, effort: Effort<'_>) -> Result<Rc<Planned>, Stopped> {
-        let input = SequenceInput { cures: self.cures, ..input.clone() };
-        let posed = posed(&input);
+        let posed = posed(input);
         let asked = asked(&posed);
         if let Some(made) = self.made.get(&asked) {
             return Ok(Rc::clone(made));
         }
-        let planned = Rc::new(Planned::new(sequence_posed(&input, &posed, effort)?));
+        let planned = Rc::new(Planned::new(sequence_posed(input, &posed, effort)?));
         self.made.insert(asked, Rc::clone(&planned));
         Ok(planned)
     }

@@ -2,9 +2,9 @@
 
 use crate::Text;
 use crate::catalogue::Money;
-use crate::check::{CheckId, Scenario, Status, is_worse};
+use crate::check::{Check, CheckId, Scenario, Status, is_worse};
 use crate::ram::Action;
-use crate::verify::{RamsAtPoint, Verdict};
+use crate::verify::{Judged, RamsAtPoint, Verdict};
 use ramwright_units::{Force, HoseLength, Length, OilPressure, PieceMass, Time};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -24,6 +24,30 @@ pub struct CheckSummary {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub utilisation: Option<f64>,
+}
+
+impl From<&Check> for CheckSummary {
+    fn from(check: &Check) -> Self {
+        Self {
+            id: check.id,
+            subject: check.subject.clone(),
+            scenario: check.scenario,
+            status: check.status,
+            utilisation: check.utilisation,
+        }
+    }
+}
+
+impl<'a> From<&'a CheckSummary> for Judged<'a> {
+    fn from(check: &'a CheckSummary) -> Self {
+        Self {
+            id: check.id,
+            subject: &check.subject,
+            scenario: check.scenario,
+            status: check.status,
+            utilisation: check.utilisation,
+        }
+    }
 }
 
 impl CheckSummary {
@@ -150,5 +174,11 @@ impl RamOption {
     pub fn rams_per_point(&self) -> Option<u32> {
         let (first, rest) = self.at_points.split_first()?;
         rest.iter().all(|at| at.count == first.count).then_some(first.count)
+    }
+
+    /// The model, if there is only one.
+    pub fn only_model(&self) -> Option<&ModelUsed> {
+        let [only] = self.models.as_slice() else { return None };
+        Some(only)
     }
 }

@@ -23,13 +23,7 @@ pub(super) struct Tally {
 impl Tally {
     /// One word over all checks so far.
     pub(super) fn verdict(&self) -> Verdict {
-        Verdict::over(self.checks.iter().map(|check| Judged {
-            id: check.id,
-            subject: &check.subject,
-            scenario: check.scenario,
-            status: check.status,
-            utilisation: check.utilisation,
-        }))
+        Verdict::over(self.checks.iter().map(Judged::from))
     }
 
     /// Each check where it is worst, in the order in which they were made.
@@ -56,13 +50,7 @@ impl Sink for Tally {
     type Book = NoLines;
 
     fn of_load(&mut self, check: &Check, scenario: Scenario) {
-        self.checks.push(CheckSummary {
-            id: check.id,
-            subject: check.subject.clone(),
-            scenario,
-            status: check.status,
-            utilisation: check.utilisation,
-        });
+        self.checks.push(CheckSummary { scenario, ..CheckSummary::from(check) });
     }
 
     fn take(&mut self, place: &Place<'_>, finding: Finding, _book: NoLines) {
@@ -92,14 +80,6 @@ fn is_of_case(place: &Place<'_>) -> bool {
 impl Refused {
     /// By a check that was made with its lines.
     pub(super) fn by(check: Check) -> Self {
-        let change = check.would_pass.or(check.note);
-        let summary = CheckSummary {
-            id: check.id,
-            subject: check.subject,
-            scenario: check.scenario,
-            status: check.status,
-            utilisation: check.utilisation,
-        };
-        Self { summary, change }
+        Self { summary: CheckSummary::from(&check), change: check.would_pass.or(check.note) }
     }
 }

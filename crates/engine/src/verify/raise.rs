@@ -8,7 +8,7 @@ use crate::check::{Finding, Ledger, Status};
 use crate::effort::Effort;
 use crate::load::{LoadCase, LoadShares, Task};
 use crate::packing_lift::{
-    Cures, Direction, Manner, PackingSequence, PlanBook, Planned, SequenceInput, SequenceOutcome, StackDemand, Stopped,
+    Direction, Manner, PackingSequence, PlanBook, Planned, SequenceInput, SequenceOutcome, StackDemand, Stopped,
 };
 use crate::ram::{Pad, Ram, extension_before_a_pull, extension_in_frame, room_of_one, stroke};
 use crate::settings::Settings;
@@ -35,42 +35,37 @@ impl Raise {
         }
     }
 
-    /// The sequence, if there is one.
-    pub(crate) fn sequence(&self) -> Option<&PackingSequence> {
+    /// The sequence with its stacks, if there is one, whether it can be carried out or not.
+    fn of_stacks(&self) -> Option<&Planned> {
         match self {
-            Self::Sequence(planned) => Some(&planned.sequence),
+            Self::Sequence(planned) => Some(planned),
             Self::InFrame | Self::Unknown(_) => None,
         }
+    }
+
+    /// The sequence, if there is one, whether it can be carried out or not.
+    pub(crate) fn sequence(&self) -> Option<&PackingSequence> {
+        self.of_stacks().map(|planned| &planned.sequence)
     }
 
     /// The sequence with its stacks, if it is one that can be carried out.
     pub(crate) fn planned(&self) -> Option<&Planned> {
-        match self {
-            Self::Sequence(planned) if planned.sequence.cycles.is_some() => Some(planned),
-            _ => None,
-        }
+        self.of_stacks().filter(|planned| planned.sequence.cycles.is_some())
     }
 
     /// The sequence, if it is one that can be carried out.
     pub(crate) fn found(&self) -> Option<&PackingSequence> {
-        self.sequence().filter(|sequence| sequence.cycles.is_some())
+        self.planned().map(|planned| &planned.sequence)
     }
 
     /// The ids of the pieces that ever stand under a ram.
     pub(crate) fn base_pieces(&self) -> impl Iterator<Item = &str> {
-        let planned = match self {
-            Self::Sequence(planned) => Some(planned),
-            Self::InFrame | Self::Unknown(_) => None,
-        };
-        planned.into_iter().flat_map(|planned| planned.base_pieces())
+        self.of_stacks().into_iter().flat_map(Planned::base_pieces)
     }
 
     /// The greatest extension, as far as it is known: at worst the whole usable stroke.
     pub(crate) fn extension(&self, ram: &Ram, settings: &Settings) -> Length {
-        match self {
-            Self::Sequence(planned) if planned.sequence.cycles.is_some() => planned.sequence.greatest_extension,
-            _ => settings.stroke_limit.usable(ram.stroke),
-        }
+        self.found().map_or_else(|| settings.stroke_limit.usable(ram.stroke), |sequence| sequence.greatest_extension)
     }
 }
 
@@ -125,7 +120,7 @@ fn plan_with(
         second_support: None,
         settings,
         pieces: packing,
-        cures: Cures::Sought,
+        cures: book.cures,
     };
     book.sequence(&input, effort).map(Raise::Sequence)
 }
