@@ -4,11 +4,13 @@
 
 mod cell;
 mod checks;
+pub mod drawing;
 mod load_shares;
 mod packing_sequence;
 mod reference;
 mod sizing;
 mod sizing_value;
+mod subject;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -17,6 +19,7 @@ use ramwright_units::Profile;
 
 pub use reference::basis_in_markdown;
 pub use sizing_value::SizingValue;
+pub use subject::Subject;
 
 /// A result that has a table.
 ///
