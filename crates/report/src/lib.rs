@@ -2,23 +2,38 @@
 //!
 //! Nothing is computed here: every cell is a value of a result, put into the units asked for.
 
+mod calculation;
 mod cell;
 mod checks;
+pub mod document;
 pub mod drawing;
+mod envelope;
+mod formula;
+mod glossary;
+mod html;
 mod load_shares;
 mod packing_sequence;
 mod reference;
+mod site_sheet;
 mod sizing;
 mod sizing_value;
+mod style;
 mod subject;
 mod table;
 #[cfg(test)]
 mod tests;
+mod words;
 
 use ramwright_units::Profile;
 
+pub use calculation::{Material, calculation};
+pub use envelope::Envelope;
+pub use formula::{Math, WorkedLine};
+pub use html::{HtmlPage, html};
 pub use reference::basis_in_markdown;
+pub use site_sheet::site_sheet;
 pub use sizing_value::SizingValue;
+pub use style::Style;
 pub use subject::Subject;
 
 /// A result that has a table.

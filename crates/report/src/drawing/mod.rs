@@ -23,3 +23,18 @@ pub enum Theme {
     /// Paper: black lines, hatching in place of tints.
     Print,
 }
+
+/// How a drawing is written.
+#[derive(Clone, Debug)]
+pub struct Look {
+    pub theme: Theme,
+    pub units: ramwright_units::Profile,
+    pub decimal_comma: bool,
+    pub prefix: String,
+}
+pub fn drawing(_: &crate::Subject<'_>, _: &str, _: &Look) -> Option<Drawing> {
+    None
+}
+pub fn step_elevation(_: &crate::Subject<'_>, _: u32, _: &Look) -> Option<Drawing> {
+    None
+}

@@ -1,0 +1,68 @@
+//! What it costs, what a reader must know, and room for signatures.
+
+use super::Material;
+use super::parts::{list, paragraph, part};
+use crate::document::{Block, Table};
+use crate::words::{self, given};
+use ramwright_engine::price::{Estimate, PriceItem};
+
+pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    if let Some(estimate) = material.subject.estimate {
+        blocks.extend(price(material, estimate));
+    }
+    blocks.push(part("cautions", "Cautions, and what is not covered"));
+    blocks.push(list(material.envelope.cautions.iter().map(|caution| caution.text.to_string()).collect()));
+    blocks.push(part("sign-off", "Sign-off"));
+    blocks.push(paragraph(
+        "Left blank: whoever signs fills it in. The category of the design check is for the parties to agree; none is suggested \
+         here. A change of any input makes another calculation with other digests.",
+    ));
+    blocks.push(Block::Facts {
+        rows: ["Category of the design check", "Site", "Seal, where local law asks for one"]
+            .map(|name| (name.to_owned(), "\u{a0}".to_owned()))
+            .into(),
+    });
+    blocks.push(Block::SignOff {
+        roles: ["Prepared", "Checked", "Approved"].map(str::to_owned).into(),
+        fields: ["Name", "Organisation", "Date", "Signature"].map(str::to_owned).into(),
+    });
+    blocks
+}
+
+fn price(material: &Material<'_>, estimate: &Estimate) -> Vec<Block> {
+    let style = material.style;
+    let money = |amount: f64, currency: &str| format!("{}\u{a0}{}", style.fixed(amount, 2), given(currency));
+    let mut blocks = vec![part("price", "Bill of items with price")];
+    blocks.push(paragraph(format!(
+        "{} days of hire; {} days are charged. It is no offer.",
+        estimate.hire_days, estimate.days
+    )));
+    let name = |item: &PriceItem, id: Option<&str>| match id {
+        Some(id) => format!("{} {}", words::plain(item), given(id)),
+        None => words::plain(item),
+    };
+    let rows = estimate.rows.iter().map(|row| {
+        vec![
+            name(&row.item, row.id.as_deref()),
+            row.text.to_string(),
+            style.shortened(row.quantity, 6).text(),
+            words::plain(&row.unit),
+            style.shortened(row.unit_rate.amount, 8).text(),
+            money(row.amount.amount, &row.amount.currency),
+        ]
+    });
+    let table = Table::new("price", "Priced").texts(&["Item", "How"]).numbers(&["Quantity"]).texts(&["Unit"]);
+    blocks.push(Block::Table(table.numbers(&["Rate", "Amount"]).rows(rows)));
+    let total =
+        estimate.total.as_ref().map_or_else(|| "no total".to_owned(), |total| money(total.amount, &total.currency));
+    blocks.push(Block::Facts { rows: vec![("Total of what is priced".to_owned(), total)] });
+    let rows = estimate.not_priced.iter().map(|item| {
+        let field = item.field.as_ref().map_or_else(|| "\u{2013}".to_owned(), ToString::to_string);
+        vec![name(&item.item, item.id.as_deref()), item.text.to_string(), field]
+    });
+    let table =
+        Table::new("not-priced", "Not in the total").texts(&["Item", "Why", "Field that would price it"]).rows(rows);
+    blocks.push(Block::Table(table));
+    blocks
+}

@@ -1,0 +1,215 @@
+//! A line with as many digits as its reader needs to redo it.
+
+use super::evaluate::{Values, evaluate};
+use super::expression::Expression;
+use super::math::Math;
+use super::notation::Notation;
+use super::symbol::symbol;
+use super::working::Working;
+use crate::style::{Style, Written, printed_unit};
+use crate::words;
+use ramwright_engine::check::{Line, Term};
+use ramwright_units::{Dimension, Quantity};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// Significant figures of a result.
+const FIGURES: i32 = 4;
+/// As many as a number of double precision can need.
+const ALL_FIGURES: i32 = 17;
+/// Figures of the terms of a line that cannot be evaluated here.
+const MANY_FIGURES: i32 = 10;
+
+/// A line of a calculation, ready to be printed.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WorkedLine {
+    /// Its symbol, equals sign and formula.
+    pub formula: Math,
+    /// The formula with numbers put in.
+    pub substitution: Math,
+    /// What that gives: in the units in which the line is worked and, where they differ, in those of the answer.
+    pub results: Vec<Math>,
+    /// Whether the symbol is the root that makes the formula zero.
+    pub root: bool,
+    /// Where the formula comes from.
+    pub source: String,
+    /// How sure that is.
+    pub standing: &'static str,
+}
+
+/// A line as it is printed; its text as it is, if it is no expression.
+pub(crate) fn worked(line: &Line, style: Style) -> WorkedLine {
+    let source = line.source.text.to_string();
+    let standing = words::standing(line.source.standing);
+    let root = line.residual.is_some();
+    let Some(expression) = Expression::read(line.expression.as_str()) else {
+        let formula =
+            equation(symbol(line.symbol.as_str()), Math::Symbol { base: line.expression.to_string(), below: None });
+        let results = vec![answer(line.value, style)];
+        return WorkedLine { formula, substitution: Math::row(Vec::new()), results, root, source, standing };
+    };
+    let page = Page::of(line, &expression, style);
+    let plain = Notation { times: "\u{b7}", symbol: &symbol, number: &|text| literal(text, style) };
+    let put_in = Notation { times: "\u{d7}", symbol: &|name| page.term(name), number: &|text| literal(text, style) };
+    let numbers = put_in.write(&expression);
+    let formula = plain.write(&expression);
+    let (formula, substitution) = match line.residual {
+        None => (equation(symbol(line.symbol.as_str()), formula), Math::row(vec![Math::sign("="), numbers])),
+        Some(residual) => {
+            let left_over = number(&style.rounded(residual, 2));
+            let zero = number(&style.rounded(0.0, 1));
+            (
+                equation(formula, zero),
+                Math::row(vec![
+                    numbers,
+                    Math::sign("="),
+                    left_over,
+                    Math::sign("\u{2248}"),
+                    number(&style.rounded(0.0, 1)),
+                ]),
+            )
+        }
+    };
+    WorkedLine { formula, substitution, results: page.results(), root, source, standing }
+}
+
+/// The numbers of a line: units and digits.
+struct Page<'a> {
+    line: &'a Line,
+    style: Style,
+    working: Working,
+    in_degrees: Vec<&'a str>,
+    figures: i32,
+}
+
+impl<'a> Page<'a> {
+    fn of(line: &'a Line, expression: &Expression, style: Style) -> Self {
+        let working = Working::of(line, expression, style.units);
+        let in_degrees = line.terms.iter().filter(|term| is_angle(term)).map(|term| term.symbol.as_str());
+        let in_degrees = in_degrees.filter(|name| only_in_angles(expression, name)).collect();
+        let page = Self { line, style, working, in_degrees, figures: MANY_FIGURES };
+        let figures = (FIGURES..=ALL_FIGURES).find(|figures| page.is_enough(*figures, expression));
+        let hopeless = if line.residual.is_none() && evaluate(expression, &working.values(line)).is_some() {
+            ALL_FIGURES
+        } else {
+            MANY_FIGURES
+        };
+        Self { figures: figures.unwrap_or(hopeless), ..page }
+    }
+
+    /// Whether terms of so many figures give every digit of the results that are printed.
+    fn is_enough(&self, figures: i32, expression: &Expression) -> bool {
+        if self.line.residual.is_some() {
+            return false;
+        }
+        let read = |term: &Term| (term.symbol.to_string(), self.read_back(term, figures));
+        let values: Values = self.line.terms.iter().map(read).collect::<BTreeMap<_, _>>();
+        let Some(found) = evaluate(expression, &values) else { return false };
+        let unit_si = self.working.unit(self.line.value).map_or(1.0, |(_, factor)| factor);
+        let agrees = |written: &Written, found: f64| (found - written.value()).abs() <= 0.5 * written.last_digit();
+        let quantity = Quantity { value_si: found * unit_si, ..self.line.value };
+        agrees(&self.result(), found) && agrees(&self.answer(), quantity.value_in(self.style.units))
+    }
+
+    /// The number that a reader takes from a term, in working units.
+    fn read_back(&self, term: &Term, figures: i32) -> f64 {
+        let read = self.style.shortened(self.written_value(term), figures).value();
+        if self.is_in_degrees(term.symbol.as_str()) { read.to_radians() } else { read }
+    }
+
+    fn is_in_degrees(&self, name: &str) -> bool {
+        self.in_degrees.contains(&name)
+    }
+
+    fn written_value(&self, term: &Term) -> f64 {
+        let value = self.working.value(term.value);
+        if self.is_in_degrees(term.symbol.as_str()) { value.to_degrees() } else { value }
+    }
+
+    /// A term with its number and unit; a constant by its name.
+    fn term(&self, name: &str) -> Math {
+        let Some(term) = self.line.terms.iter().find(|term| term.symbol.as_str() == name) else { return symbol(name) };
+        let written = self.style.shortened(self.written_value(term), self.figures);
+        let unit = match self.working.unit(term.value) {
+            _ if self.is_in_degrees(name) => "\u{b0}",
+            Some((unit, _)) => unit,
+            None => "",
+        };
+        let math = quantity(&written, unit);
+        if term.value.value_si < 0.0 { math.in_parentheses() } else { math }
+    }
+
+    fn result(&self) -> Written {
+        self.style.rounded(self.working.value(self.line.value), FIGURES)
+    }
+
+    fn answer(&self) -> Written {
+        self.style.rounded(self.line.value.value_in(self.style.units), FIGURES)
+    }
+
+    fn results(&self) -> Vec<Math> {
+        if self.line.residual.is_some() {
+            let root = self.style.shortened(self.working.value(self.line.value), MANY_FIGURES);
+            let unit = self.working.unit(self.line.value).map_or("", |(unit, _)| unit);
+            return vec![
+                equation(symbol(self.line.symbol.as_str()), quantity(&root, unit)),
+                answer(self.line.value, self.style),
+            ];
+        }
+        let (unit, _) = self.working.unit(self.line.value).unwrap_or(("", 1.0));
+        let worked = quantity(&self.result(), unit);
+        let answered = answer(self.line.value, self.style);
+        if worked == answered { vec![worked] } else { vec![worked, answered] }
+    }
+}
+
+fn is_angle(term: &Term) -> bool {
+    term.value.kind.dimension() == Dimension::Angle
+}
+
+/// Whether a symbol stands nowhere but as the angle of a tangent, sine or cosine.
+fn only_in_angles(expression: &Expression, name: &str) -> bool {
+    let is_it = |one: &Expression| matches!(one, Expression::Symbol(symbol) if symbol == name);
+    match expression {
+        Expression::Number(_) => true,
+        Expression::Symbol(_) => !is_it(expression),
+        Expression::Negative(inner) => only_in_angles(inner, name),
+        Expression::Joined(_, left, right) => only_in_angles(left, name) && only_in_angles(right, name),
+        Expression::Call(function, arguments) => {
+            let trigonometric = matches!(function.as_str(), "tan" | "sin" | "cos");
+            arguments.iter().all(|argument| (trigonometric && is_it(argument)) || only_in_angles(argument, name))
+        }
+    }
+}
+
+fn equation(left: Math, right: Math) -> Math {
+    Math::row(vec![left, Math::sign("="), right])
+}
+
+/// A quantity in the units of the answer.
+fn answer(value: Quantity, style: Style) -> Math {
+    quantity(&style.rounded(value.value_in(style.units), FIGURES), printed_unit(value.kind.symbol(style.units)))
+}
+
+fn quantity(written: &Written, unit: &str) -> Math {
+    if unit.is_empty() {
+        return number(written);
+    }
+    let power = written.power.map(minus);
+    Math::Quantity { text: written.mantissa.clone(), power, unit: unit.to_owned() }
+}
+
+fn number(written: &Written) -> Math {
+    Math::Number { text: written.mantissa.clone(), power: written.power.map(minus) }
+}
+
+fn minus(power: i32) -> String {
+    power.to_string().replace('-', "\u{2212}")
+}
+
+/// A number of the formula itself, without the `.0` that only the language asks for.
+fn literal(text: &str, style: Style) -> Math {
+    let text = text.strip_suffix(".0").unwrap_or(text);
+    let text = if style.decimal_comma { text.replace('.', ",") } else { text.to_owned() };
+    Math::Number { text, power: None }
+}

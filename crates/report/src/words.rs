@@ -1,0 +1,93 @@
+//! Words of closed lists as people read them, and texts of users made harmless to a layout.
+
+use ramwright_engine::check::{CheckId, Phase, Scenario, Standing, Status};
+use serde::Serialize;
+
+/// Longer texts of users are cut for reading; the request holds them whole.
+const LONGEST: usize = 120;
+/// U+2068 and U+2069 keep the direction of a text from changing that of its neighbours.
+const ISOLATE: (char, char) = ('\u{2068}', '\u{2069}');
+
+/// A word of a closed list as it stands in JSON, with spaces.
+pub(crate) fn plain<T: Serialize>(word: &T) -> String {
+    crate::cell::word(word).replace('_', " ")
+}
+
+pub(crate) fn check(id: CheckId) -> String {
+    let mut name = plain(&id);
+    if let Some(first) = name.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    name
+}
+
+pub(crate) const fn status(status: Status) -> &'static str {
+    match status {
+        Status::Pass => "pass",
+        Status::Caution => "caution",
+        Status::NotChecked => "not checked",
+        Status::Fail => "FAIL",
+    }
+}
+
+/// The same for what a page is styled by.
+pub(crate) const fn status_class(status: Status) -> &'static str {
+    match status {
+        Status::Pass => "pass",
+        Status::Caution => "caution",
+        Status::NotChecked => "not_checked",
+        Status::Fail => "fail",
+    }
+}
+
+pub(crate) const fn scenario(scenario: Scenario) -> &'static str {
+    match scenario {
+        Scenario::AsPlanned => "as planned",
+        Scenario::LoadHeavier => "load heavier than stated",
+        Scenario::OneRamLost => "one ram lost",
+        Scenario::OnePointLost => "one point lost",
+        Scenario::LevelError => "twice the level band",
+        Scenario::HorizontalForce => "horizontal force half as much again",
+    }
+}
+
+pub(crate) const fn phase(phase: Phase) -> &'static str {
+    match phase {
+        Phase::SettingUp => "setting up",
+        Phase::Raising => "raising",
+        Phase::Pause => "pause",
+        Phase::Holding => "holding",
+        Phase::Lowering => "lowering",
+    }
+}
+
+pub(crate) const fn standing(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Definition => "definition",
+        Standing::Published => "published",
+        Standing::CommonPractice => "common practice, no source",
+        Standing::FromMemory => "from memory",
+        Standing::Stated => "stated",
+    }
+}
+
+/// A text that a user gave: cut where it is long, its direction kept to itself, without what cannot be printed.
+pub(crate) fn given(text: &str) -> String {
+    let printable =
+        |mark: char| if mark.is_control() || is_direction(mark) || is_no_character(mark) { '\u{fffd}' } else { mark };
+    let mut shown: String = text.chars().take(LONGEST).map(printable).collect();
+    let length = text.chars().count();
+    if length > LONGEST {
+        shown.push_str(&format!("\u{2026} ({length} characters)"));
+    }
+    if shown.is_ascii() { shown } else { format!("{}{shown}{}", ISOLATE.0, ISOLATE.1) }
+}
+
+/// Marks that change the direction of what follows.
+const fn is_direction(mark: char) -> bool {
+    matches!(mark, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
+const fn is_no_character(mark: char) -> bool {
+    matches!(mark, '\u{fdd0}'..='\u{fdef}') || (mark as u32) & 0xfffe == 0xfffe
+}
