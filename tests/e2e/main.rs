@@ -21,6 +21,7 @@ mod pages;
 mod quick;
 mod runner;
 mod schema;
+mod sheets;
 mod sockets;
 
 use std::process::ExitCode;
@@ -104,6 +105,13 @@ fn main() -> ExitCode {
             verify_fields_are_those_of_the_reader,
             verify_examples_keep_to_the_schema,
             verify_answers_keep_to_the_schema;
+        sheets: verify_the_demo_lifts_are_sheets,
+            verify_the_same_figures_in_json_table_and_sheet,
+            verify_what_was_not_checked_is_as_large_as_the_verdict,
+            verify_one_word_opens_another_view,
+            verify_words_that_no_view_takes_are_refused,
+            verify_a_verification_is_a_sheet_too,
+            verify_hostile_names_harm_no_sheet;
         sockets: verify_a_head_that_dribbles_is_cut_off,
             verify_a_body_that_dribbles_is_cut_off,
             verify_a_client_that_leaves_harms_nobody,

@@ -91,6 +91,11 @@ pub enum Block {
     Figure(Figure),
     /// A step for the crew.
     Step(Box<StepRow>),
+    /// A long address, set small.
+    Address {
+        /// The address.
+        text: String,
+    },
     /// Room for signatures.
     SignOff {
         /// Who signs.
@@ -214,6 +219,8 @@ pub struct StepRow {
     pub figure: Option<Figure>,
     /// What is expected, and where it is recorded.
     pub readings: Table,
+    /// What stands under and beside the rams then, and what holds the load.
+    pub stands: Vec<String>,
 }
 
 impl Table {

@@ -1,7 +1,7 @@
 //! How numbers are written for people: rounded for reading only, utilisations up, the unit always beside.
 
 use ramwright_engine::check::UTILISATION_TOLERANCE;
-use ramwright_units::{Profile, Quantity, Range, Typed};
+use ramwright_units::{Kind, Profile, Quantity, Range, Typed};
 
 /// Significant figures of a number that is only read.
 const FIGURES: i32 = 4;
@@ -35,12 +35,16 @@ impl Style {
     /// A quantity to read, with its unit.
     pub(crate) fn quantity(self, quantity: impl Into<Quantity>) -> String {
         let quantity = quantity.into();
-        joined(&self.number(quantity.value_in(self.units)), self.unit(quantity))
+        joined(&self.bare(quantity), self.unit(quantity))
     }
 
     /// The number of a quantity alone, for a column that has the unit in its head.
     pub(crate) fn bare(self, quantity: impl Into<Quantity>) -> String {
-        self.number(quantity.into().value_in(self.units))
+        let quantity = quantity.into();
+        let value = quantity.value_in(self.units);
+        // A count has no decimals.
+        let is_count = quantity.kind == Kind::Number && value.fract() == 0.0;
+        if is_count { self.shortened(value, FIGURES).text() } else { self.number(value) }
     }
 
     /// The unit of a quantity as it is printed.

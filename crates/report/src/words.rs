@@ -2,6 +2,7 @@
 
 use ramwright_engine::check::{CheckId, Phase, Scenario, Standing, Status};
 use serde::Serialize;
+use std::fmt::Write as _;
 
 /// Longer texts of users are cut for reading; the request holds them whole.
 const LONGEST: usize = 120;
@@ -78,7 +79,8 @@ pub(crate) fn given(text: &str) -> String {
     let mut shown: String = text.chars().take(LONGEST).map(printable).collect();
     let length = text.chars().count();
     if length > LONGEST {
-        shown.push_str(&format!("\u{2026} ({length} characters)"));
+        // Writing to a string cannot fail.
+        let _ = write!(shown, "\u{2026} ({length} characters)");
     }
     if shown.is_ascii() { shown } else { format!("{}{shown}{}", ISOLATE.0, ISOLATE.1) }
 }

@@ -23,6 +23,7 @@ mod problem;
 mod router;
 mod serve;
 mod state;
+mod view;
 
 pub use config::Config;
 pub use openapi::{description_3_0, description_3_1};

@@ -8,6 +8,7 @@ mod force_wire;
 mod line;
 mod line_wire;
 mod oil;
+mod papers_wire;
 mod price;
 mod price_wire;
 mod search;
@@ -35,6 +36,7 @@ pub use line_wire::{
     AllowableSent, DesignBasisSent, FoundationSent, GroundSent, LineEverywhereSent, LineOfForceSent, PlateSent,
     PointLineSent, PointLines, RestraintSent, SoffitSent,
 };
+pub use papers_wire::PapersSent;
 pub use price_wire::{CrewPriceSent, MoneySent, PriceSent, StandbyPriceSent, TimberPriceSent};
 pub use search_wire::{BudgetSent, MOST_ON_HIRE, Objectives, OnHire, OnHireSent, SearchSent, SupplySent};
 pub use sections::{Section, Sections};

@@ -2,6 +2,7 @@
 
 use super::case_wire::{LoadCaseSent, MOST_POINTS};
 use super::line_wire::LineOfForceSent;
+use super::papers_wire::PapersSent;
 use super::price_wire::PriceSent;
 use super::search_wire::{OnHire, SearchSent, SupplySent};
 use super::sequence_wire::SequenceSent;
@@ -217,6 +218,8 @@ wire_struct! {
     VerifyRequest {
         /// A title for people.
         title: Option<Words>,
+        /// What calculation and site sheet say of themselves.
+        papers: Option<PapersSent>,
         /// Units of the answer; `metric` by default.
         units: Option<Profile>,
         /// The catalogue's name; `demo_yard` by default unless entries are sent inline.
@@ -287,6 +290,8 @@ wire_struct! {
     PlanLiftRequest {
         /// A title for people.
         title: Option<Words>,
+        /// What calculation and site sheet say of themselves.
+        papers: Option<PapersSent>,
         /// Units of the answer; `metric` by default.
         units: Option<Profile>,
         /// The catalogue's name; `demo_yard` by default unless entries are sent inline.

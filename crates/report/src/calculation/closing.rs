@@ -13,16 +13,21 @@ pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
     }
     blocks.push(part("cautions", "Cautions, and what is not covered"));
     blocks.push(list(material.envelope.cautions.iter().map(|caution| caution.text.to_string()).collect()));
+    blocks.push(part("again", "To compute it again"));
+    match material.envelope.permalink {
+        Some(address) => blocks.push(Block::Address { text: address.to_owned() }),
+        None => {
+            blocks
+                .push(paragraph("The request is too long for an address: send it again, or replay the saved answer."));
+        }
+    }
     blocks.push(part("sign-off", "Sign-off"));
     blocks.push(paragraph(
         "Left blank: whoever signs fills it in. The category of the design check is for the parties to agree; none is suggested \
          here. A change of any input makes another calculation with other digests.",
     ));
-    blocks.push(Block::Facts {
-        rows: ["Category of the design check", "Site", "Seal, where local law asks for one"]
-            .map(|name| (name.to_owned(), "\u{a0}".to_owned()))
-            .into(),
-    });
+    let blank = ["Category of the design check", "Seal, where local law asks for one"];
+    blocks.push(Block::Facts { rows: blank.map(|name| (name.to_owned(), "\u{a0}".to_owned())).into() });
     blocks.push(Block::SignOff {
         roles: ["Prepared", "Checked", "Approved"].map(str::to_owned).into(),
         fields: ["Name", "Organisation", "Date", "Signature"].map(str::to_owned).into(),

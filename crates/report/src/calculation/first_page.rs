@@ -3,6 +3,7 @@
 use super::Material;
 use super::parts::{paragraph, part, section};
 use crate::document::{Block, Table};
+use crate::style::Style;
 use crate::words::{self, given};
 use ramwright_engine::check::{Check, Scenario, Status};
 use ramwright_engine::verify::Verdict;
@@ -16,9 +17,10 @@ pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
         text: governing(material, verdict),
     });
     blocks.push(counts(verdict));
+    blocks.extend(papers(material));
     blocks.extend(proposal(material));
-    blocks.extend(utilisations(material));
     blocks.extend(not_checked(material));
+    blocks.extend(utilisations(material));
     blocks
 }
 
@@ -48,6 +50,16 @@ fn counts(verdict: &Verdict) -> Block {
     }
 }
 
+/// What the request says of the job.
+fn papers(material: &Material<'_>) -> Option<Block> {
+    let names = [("project", "Project"), ("site", "Site"), ("scope", "Scope")];
+    let said = |(name, words): (&str, &str)| {
+        material.envelope.said(&format!("/papers/{name}")).map(|text| (words.to_owned(), given(text)))
+    };
+    let rows: Vec<_> = names.into_iter().filter_map(said).collect();
+    (!rows.is_empty()).then_some(Block::Facts { rows })
+}
+
 /// The set in one line.
 fn proposal(material: &Material<'_>) -> Option<Block> {
     let set = material.subject.set.as_ref()?;
@@ -64,9 +76,21 @@ fn proposal(material: &Material<'_>) -> Option<Block> {
     Some(paragraph(format!("Rams: {}.{lifts}", at.join("; "))))
 }
 
-/// The worst of each kind of check, with a demand and a limit.
-fn utilisations(material: &Material<'_>) -> Option<Block> {
-    let style = material.style;
+/// The worst of each kind of check: those that compare in a table, those that only ask yes or no in a line.
+fn utilisations(material: &Material<'_>) -> Vec<Block> {
+    let (compared, judged): (Vec<_>, Vec<_>) =
+        worst(material).into_iter().partition(|check| check.utilisation.is_some());
+    let told = judged.iter().filter(|check| check.status != Status::NotChecked);
+    let told: Vec<_> =
+        told.map(|check| format!("{} {}", words::check(check.id), words::status(check.status))).collect();
+    let mut blocks = vec![Block::Table(table(&compared, material.style))];
+    if !told.is_empty() {
+        blocks.push(paragraph(format!("Rules that compare nothing: {}.", told.join("; "))));
+    }
+    blocks
+}
+
+fn worst<'a>(material: &Material<'a>) -> Vec<&'a Check> {
     let mut worst: Vec<&Check> = Vec::new();
     for check in material.subject.checks() {
         match worst.iter_mut().find(|known| known.id == check.id) {
@@ -75,7 +99,11 @@ fn utilisations(material: &Material<'_>) -> Option<Block> {
             Some(_) => {}
         }
     }
-    let rows = worst.into_iter().map(|check| {
+    worst
+}
+
+fn table(checks: &[&Check], style: Style) -> Table {
+    let rows = checks.iter().map(|check| {
         let quantity = |of: Option<_>| of.map_or_else(|| "\u{2013}".to_owned(), |quantity| style.quantity(quantity));
         vec![
             words::check(check.id),
@@ -87,12 +115,11 @@ fn utilisations(material: &Material<'_>) -> Option<Block> {
             words::standing(check.basis.standing).to_owned(),
         ]
     });
-    let table = Table::new("utilisation", "The worst of each kind of check")
+    Table::new("utilisation", "The worst of each kind of check")
         .texts(&["Check", "On"])
         .numbers(&["Demand", "Limit", "Utilisation"])
         .texts(&["Status", "Basis"])
-        .rows(rows);
-    (!table.rows.is_empty()).then_some(Block::Table(table))
+        .rows(rows)
 }
 
 fn rank(check: &Check) -> (Status, f64) {

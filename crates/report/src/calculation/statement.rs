@@ -48,7 +48,6 @@ fn software(material: &Material<'_>) -> Vec<Block> {
         Some((name, digest)) => format!("{}, {digest}", given(name)),
         None => "none".to_owned(),
     };
-    let link = envelope.permalink.unwrap_or("too long for an address; send the request again");
     let rows = [
         ("Software", format!("Ramwright, engine {}", envelope.engine_version)),
         ("Calculation", envelope.operation.replace('_', " ")),
@@ -56,7 +55,6 @@ fn software(material: &Material<'_>) -> Vec<Block> {
         ("Catalogue", catalogue),
         ("SHA-256 of the request", envelope.request_digest.to_owned()),
         ("SHA-256 of the result, metric", envelope.result_digest.to_owned()),
-        ("Address that computes it again", link.to_owned()),
     ];
     let rows = rows.into_iter().map(|(name, value)| (name.to_owned(), value)).collect();
     vec![section("software", "Software and data"), Block::Facts { rows }]

@@ -38,3 +38,18 @@ pub fn drawing(_: &crate::Subject<'_>, _: &str, _: &Look) -> Option<Drawing> {
 pub fn step_elevation(_: &crate::Subject<'_>, _: u32, _: &Look) -> Option<Drawing> {
     None
 }
+
+pub const NAMES: &[&str] = &[
+    "plan",
+    "free_body",
+    "elevation",
+    "steps",
+    "circuit",
+    "shares_chart",
+    "heights_chart",
+    "utilisation_chart",
+    "pressure_chart",
+];
+pub fn names(_: &crate::Subject<'_>) -> Vec<&'static str> {
+    Vec::new()
+}

@@ -35,6 +35,9 @@ fn piece(page: &mut Page, block: &Block, number: &mut u32) {
         Block::Check(content) => check(page, content, number),
         Block::Figure(content) => figure(page, content),
         Block::Step(content) => step(page, content),
+        Block::Address { text } => {
+            page.leaf("p", &[("class", "address")], text);
+        }
         Block::SignOff { roles, fields } => sign_off(page, roles, fields),
         Block::PageBreak => {
             page.raw("<div class=\"break\"></div>");
@@ -161,6 +164,9 @@ fn step(page: &mut Page, step: &StepRow) {
     page.leaf("p", &[("class", "who")], &step.who).leaf("p", &[("class", "look")], &step.check);
     page.raw("</div></div>");
     table(page, &step.readings);
+    for line in &step.stands {
+        page.leaf("p", &[("class", "stands")], line);
+    }
     if step.hold_point {
         page.raw("<p class=\"release\"><strong>Hold point.</strong> Go on only when released. Name <span class=\"blank\"></span> Time <span class=\"blank short\"></span> Signature <span class=\"blank\"></span></p>");
     }

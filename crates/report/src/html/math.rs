@@ -5,7 +5,7 @@ use crate::formula::Math;
 
 /// Writes an element `<math>` of a class.
 pub(super) fn write(page: &mut Page, class: &str, math: &Math) {
-    page.open("math", &[("class", class)]).open("mrow", &[]);
+    page.open("math", &[("class", class), ("displaystyle", "true")]).open("mrow", &[]);
     piece(page, math);
     page.close("mrow").close("math");
 }

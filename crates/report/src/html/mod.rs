@@ -5,27 +5,33 @@ mod element;
 mod math;
 
 use crate::document::{Document, Paper};
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
 use element::Page;
+use sha2::{Digest, Sha256};
+use std::fmt::Write as _;
 
 /// The styles of every page; they never change with its contents.
 const STYLES: &str = include_str!("page.css");
 
-/// A page, and the styles that a content policy must let through.
+/// A page, and what a browser may do with it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HtmlPage {
     /// The page.
     pub text: String,
-    /// The contents of each `<style>` element in it.
-    pub styles: Vec<String>,
+    /// The content policy that it carries and that it is to be sent with: its own styles, and nothing else.
+    pub policy: String,
 }
 
 /// Writes a document as HTML.
 pub fn html(document: &Document) -> HtmlPage {
-    let styles = vec![STYLES.to_owned(), page_styles(document)];
+    let styles = [STYLES.to_owned(), page_styles(document)];
+    let policy = policy(&styles);
     let mut page = Page::with_capacity(256 * 1024);
     page.raw("<!DOCTYPE html>\n").open("html", &[("lang", "en")]).open("head", &[]);
     page.raw("<meta charset=\"utf-8\">");
     page.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">");
+    page.open("meta", &[("http-equiv", "Content-Security-Policy"), ("content", &policy)]);
     page.leaf("title", &[], &format!("{}: {}", document.heading, document.title));
     for style in &styles {
         page.raw("<style>").raw(style).raw("</style>");
@@ -39,7 +45,13 @@ pub fn html(document: &Document) -> HtmlPage {
         page.leaf("p", &[], line);
     }
     page.close("footer").close("main").close("body").close("html").raw("\n");
-    HtmlPage { text: page.finish(), styles }
+    HtmlPage { text: page.finish(), policy }
+}
+
+/// Lets these styles through, and no script, picture, font or request.
+fn policy(styles: &[String]) -> String {
+    let hashes = styles.iter().map(|style| format!(" 'sha256-{}'", STANDARD.encode(Sha256::digest(style.as_bytes()))));
+    format!("default-src 'none'; style-src{}; base-uri 'none'; form-action 'none'", hashes.collect::<String>())
 }
 
 /// Size and margins of the printed pages, with what stands on each of them.
@@ -51,7 +63,7 @@ fn page_styles(document: &Document) -> String {
     let foot = document.running_foot.join("\n");
     format!(
         "@page{{size:{size};@top-left{{content:{}}}@bottom-left{{content:{}}}}}",
-        css_text(&format!("{}  {}", document.heading, document.running_head)),
+        css_text(&format!("{}: {}", document.heading, document.running_head)),
         css_text(&foot)
     )
 }
@@ -63,7 +75,8 @@ fn css_text(text: &str) -> String {
         if mark.is_ascii_alphanumeric() || mark == ' ' {
             written.push(mark);
         } else {
-            written.push_str(&format!("\\{:x} ", u32::from(mark)));
+            // Writing to a string cannot fail.
+            let _ = write!(written, "\\{:x} ", u32::from(mark));
         }
     }
     written.push('"');

@@ -7,7 +7,7 @@ use crate::document::{Block, StepRow, Table};
 use crate::drawing::step_elevation;
 use crate::style::Style;
 use crate::words::{self, given};
-use ramwright_engine::packing_lift::{PackingSequence, PieceCount, Step, StepAt};
+use ramwright_engine::packing_lift::{PackingSequence, PieceCount, Step, StepAt, StepPressure};
 
 pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
     let mut blocks = vec![part("sequence", "Sequence")];
@@ -44,6 +44,7 @@ fn row(material: &Material<'_>, step: &Step) -> StepRow {
         hold_point: step.hold_point,
         figure: step_elevation(material.subject, step.number, &look).map(Into::into),
         readings: readings(step, material.style),
+        stands: stands(step),
     }
 }
 
@@ -51,8 +52,7 @@ fn of_points(points: &[String]) -> String {
     if points.is_empty() {
         return String::new();
     }
-    let points: Vec<_> = points.iter().map(|point| given(point)).collect();
-    format!(", points {}", points.join(", "))
+    format!(", points {}", listed(points))
 }
 
 fn sentence(words: &str) -> String {
@@ -61,40 +61,42 @@ fn sentence(words: &str) -> String {
 }
 
 fn readings(step: &Step, style: Style) -> Table {
-    let rows = step.at.iter().flat_map(|at| rows_of(at, style));
-    let stacks = "Holding stack / base stack";
     Table::new("readings", "Record on site")
         .texts(&["Points"])
         .numbers(&["Level", "Level read", "Extension", "Extension read", "Pressure", "Stop at", "Pressure read"])
-        .texts(&[stacks, "Held by"])
-        .rows(rows)
+        .rows(step.at.iter().flat_map(|at| rows_of(at, style)))
 }
 
 /// A row for each point with a pressure of its own, else one for all that stand alike.
 fn rows_of(at: &StepAt, style: Style) -> Vec<Vec<String>> {
     let row = |points: String, pressure: String, stop: String| {
-        vec![
-            points,
-            style.range(at.soffit),
-            String::new(),
-            style.range(at.extension),
-            String::new(),
-            pressure,
-            stop,
-            String::new(),
-            format!("{} / {}", stack(&at.holding_stack), stack(&at.base_stack)),
-            at.held_by.to_string(),
-        ]
+        let blank = String::new;
+        vec![points, style.range(at.soffit), blank(), style.range(at.extension), blank(), pressure, stop, blank()]
     };
-    let none = || "\u{2013}".to_owned();
     if at.pressures.is_empty() {
-        let points: Vec<_> = at.points.iter().map(|point| given(point)).collect();
-        return vec![row(points.join(", "), none(), none())];
+        let none = || "\u{2013}".to_owned();
+        return vec![row(listed(&at.points), none(), none())];
     }
-    let one = |pressure: &ramwright_engine::packing_lift::StepPressure| {
+    let one = |pressure: &StepPressure| {
         row(given(&pressure.point), style.range(pressure.expected), style.quantity(pressure.stop))
     };
     at.pressures.iter().map(one).collect()
+}
+
+fn listed(points: &[String]) -> String {
+    points.iter().map(|point| given(point)).collect::<Vec<_>>().join(", ")
+}
+
+fn stands(step: &Step) -> Vec<String> {
+    let of = |at: &StepAt| {
+        let (holding, base) = (stack(&at.holding_stack), stack(&at.base_stack));
+        format!(
+            "After it at {}: holding stack {holding}; base stack {base}; held by {}.",
+            listed(&at.points),
+            at.held_by
+        )
+    };
+    step.at.iter().map(of).collect()
 }
 
 fn stack(pieces: &[PieceCount]) -> String {

@@ -35,7 +35,7 @@ where
         written(&prepared, format, stop)
     };
     let bytes = state.pool().calculate(calculation).await?;
-    let mut response = respond(format, Body::from(bytes));
+    let mut response = respond(format, Body::from(bytes), None);
     response.headers_mut().insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
     Ok(response)
 }
@@ -53,15 +53,15 @@ where
     O::Result: Tables,
 {
     let format = wanted.choose(FORMATS)?;
-    let asked =
-        Asked { method, headers, format, tag: entity_tag(O::PATH, &permalink, state.catalogues_digest(), format) };
+    let known =
+        Kept { method, headers, format, tag: entity_tag(O::PATH, &permalink, state.catalogues_digest(), format) };
     let catalogues = state.catalogues();
     let read = move || Prepared::<O>::from_permalink(&permalink, &catalogues);
-    kept(state, &asked, read, move |prepared, stop| written(prepared, format, stop)).await
+    kept(state, &known, read, move |prepared, stop| written(prepared, format, stop).map(Output::from)).await
 }
 
 /// A calculation that is asked for by its address alone, so that the client may keep its answer.
-pub(super) struct Asked<'a> {
+pub(super) struct Kept<'a> {
     pub(super) method: &'a Method,
     pub(super) headers: &'a HeaderMap,
     pub(super) format: Format,
@@ -69,23 +69,37 @@ pub(super) struct Asked<'a> {
     pub(super) tag: String,
 }
 
+/// An answer as it goes out.
+pub(super) struct Output {
+    pub(super) bytes: Vec<u8>,
+    /// What a browser may do with it.
+    pub(super) policy: Option<String>,
+}
+
+impl From<Vec<u8>> for Output {
+    fn from(bytes: Vec<u8>) -> Self {
+        Self { bytes, policy: None }
+    }
+}
+
 /// Answers what the client does not have already; for `HEAD` the request is read and nothing is computed.
-pub(super) async fn kept<O, R, W>(state: &AppState, asked: &Asked<'_>, read: R, write: W) -> Result<Response, Failure>
+pub(super) async fn kept<O, R, W>(state: &AppState, known: &Kept<'_>, read: R, write: W) -> Result<Response, Failure>
 where
     O: Operation + 'static,
     R: FnOnce() -> Result<Prepared<O>, Problem> + Send + 'static,
-    W: FnOnce(&Prepared<O>, &AtomicBool) -> Result<Vec<u8>, Problem> + Send + 'static,
+    W: FnOnce(&Prepared<O>, &AtomicBool) -> Result<Output, Problem> + Send + 'static,
 {
-    if is_known(asked.headers, &asked.tag) {
-        return Ok(cacheable(StatusCode::NOT_MODIFIED.into_response(), &asked.tag));
+    if is_known(known.headers, &known.tag) {
+        return Ok(cacheable(StatusCode::NOT_MODIFIED.into_response(), &known.tag));
     }
-    let body = if asked.method == Method::HEAD {
+    let (body, policy) = if known.method == Method::HEAD {
         state.pool().calculate(move |_| read().map(|_| ())).await?;
-        Body::new(Unmeasured)
+        (Body::new(Unmeasured), None)
     } else {
-        Body::from(state.pool().calculate(move |stop| write(&read()?, stop)).await?)
+        let output = state.pool().calculate(move |stop| write(&read()?, stop)).await?;
+        (Body::from(output.bytes), output.policy)
     };
-    Ok(cacheable(respond(asked.format, body), &asked.tag))
+    Ok(cacheable(respond(known.format, body, policy.as_deref()), &known.tag))
 }
 
 pub(super) fn written<O>(prepared: &Prepared<O>, format: Format, stop: &AtomicBool) -> Result<Vec<u8>, Problem>
@@ -100,10 +114,13 @@ where
     }
 }
 
-fn respond(format: Format, body: Body) -> Response {
+pub(super) fn respond(format: Format, body: Body, policy: Option<&str>) -> Response {
     let mut response = Response::new(body);
     response.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static(format.content_type()));
     response.headers_mut().insert(header::VARY, HeaderValue::from_static("accept"));
+    if let Some(policy) = policy.and_then(|policy| HeaderValue::from_str(policy).ok()) {
+        response.headers_mut().insert(header::CONTENT_SECURITY_POLICY, policy);
+    }
     response
 }
 

@@ -17,10 +17,12 @@ use ramwright_engine::verify::Verification;
 
 use super::calculation::{again, answer};
 use super::problems::{CalculationProblems, PermalinkProblems};
+use super::sheets;
 use crate::body::JsonBody;
 use crate::format::{FormatParameter, Wanted};
 use crate::problem::Failure;
 use crate::state::AppState;
+use crate::view::{Asked, ViewParameters};
 
 /// Shares the load among its points.
 ///
@@ -102,26 +104,26 @@ pub(crate) async fn get_ram_set_size(
 ///
 /// Every check at every point, under every scenario, and the check that governs. A failed check is an answer, not a problem.
 #[utoipa::path(
-    post, path = "/v1/ram-sets/verify", tag = "Calculations", params(FormatParameter), request_body = VerifyRequest,
+    post, path = "/v1/ram-sets/verify", tag = "Calculations", params(ViewParameters), request_body = VerifyRequest,
     responses(
-        (status = 200, description = "The checks.", content((Answer<Verification> = "application/json"), (String = "text/csv"))),
+        (status = 200, description = "The checks.", content((Answer<Verification> = "application/json"), (String = "text/csv"), (String = "text/html"), (Vec<u8> = "application/pdf"), (String = "image/svg+xml"))),
         CalculationProblems,
     ),
 )]
 pub(crate) async fn verify_ram_set(
     State(state): State<AppState>,
-    wanted: Wanted,
+    asked: Asked,
     body: JsonBody,
 ) -> Result<Response, Failure> {
-    answer::<VerifyRamSet>(&state, &wanted, body).await
+    sheets::answer::<VerifyRamSet>(&state, &asked, body).await
 }
 
 /// Verifies a ram set again, from a permalink.
 #[utoipa::path(
     get, path = "/v1/ram-sets/verify/{permalink}", tag = "Calculations",
-    params(("permalink" = String, Path, description = "The request, packed.", pattern = "^[A-Za-z0-9_-]+$"), FormatParameter),
+    params(("permalink" = String, Path, description = "The request, packed.", pattern = "^[A-Za-z0-9_-]+$"), ViewParameters),
     responses(
-        (status = 200, description = "The checks.", content((Answer<Verification> = "application/json"), (String = "text/csv"))),
+        (status = 200, description = "The checks.", content((Answer<Verification> = "application/json"), (String = "text/csv"), (String = "text/html"), (Vec<u8> = "application/pdf"), (String = "image/svg+xml"))),
         (status = 304, description = "The client has this answer already: its entity tag was in `If-None-Match`."),
         PermalinkProblems,
     ),
@@ -131,9 +133,9 @@ pub(crate) async fn get_ram_set_verification(
     method: Method,
     headers: HeaderMap,
     Path(permalink): Path<String>,
-    wanted: Wanted,
+    asked: Asked,
 ) -> Result<Response, Failure> {
-    again::<VerifyRamSet>(&state, &method, &headers, permalink, &wanted).await
+    sheets::again::<VerifyRamSet>(&state, &method, &headers, permalink, &asked).await
 }
 
 /// Plans the packing lifts for more travel than one stroke.
@@ -216,26 +218,26 @@ pub(crate) async fn get_circuit_assessment(
 ///
 /// Shares, ram set, checks, packing lifts and circuit together.
 #[utoipa::path(
-    post, path = "/v1/lift-plans", tag = "Calculations", params(FormatParameter), request_body = PlanLiftRequest,
+    post, path = "/v1/lift-plans", tag = "Calculations", params(ViewParameters), request_body = PlanLiftRequest,
     responses(
-        (status = 200, description = "The plan.", content((Answer<LiftPlan> = "application/json"), (String = "text/csv"))),
+        (status = 200, description = "The plan.", content((Answer<LiftPlan> = "application/json"), (String = "text/csv"), (String = "text/html"), (Vec<u8> = "application/pdf"), (String = "image/svg+xml"))),
         CalculationProblems,
     ),
 )]
 pub(crate) async fn plan_lift(
     State(state): State<AppState>,
-    wanted: Wanted,
+    asked: Asked,
     body: JsonBody,
 ) -> Result<Response, Failure> {
-    answer::<PlanLift>(&state, &wanted, body).await
+    sheets::answer::<PlanLift>(&state, &asked, body).await
 }
 
 /// Plans a lift again, from a permalink.
 #[utoipa::path(
     get, path = "/v1/lift-plans/{permalink}", tag = "Calculations",
-    params(("permalink" = String, Path, description = "The request, packed.", pattern = "^[A-Za-z0-9_-]+$"), FormatParameter),
+    params(("permalink" = String, Path, description = "The request, packed.", pattern = "^[A-Za-z0-9_-]+$"), ViewParameters),
     responses(
-        (status = 200, description = "The plan.", content((Answer<LiftPlan> = "application/json"), (String = "text/csv"))),
+        (status = 200, description = "The plan.", content((Answer<LiftPlan> = "application/json"), (String = "text/csv"), (String = "text/html"), (Vec<u8> = "application/pdf"), (String = "image/svg+xml"))),
         (status = 304, description = "The client has this answer already: its entity tag was in `If-None-Match`."),
         PermalinkProblems,
     ),
@@ -245,7 +247,7 @@ pub(crate) async fn get_lift_plan(
     method: Method,
     headers: HeaderMap,
     Path(permalink): Path<String>,
-    wanted: Wanted,
+    asked: Asked,
 ) -> Result<Response, Failure> {
-    again::<PlanLift>(&state, &method, &headers, permalink, &wanted).await
+    sheets::again::<PlanLift>(&state, &method, &headers, permalink, &asked).await
 }

@@ -15,7 +15,7 @@ use utoipa::IntoParams;
 use utoipa::openapi::path::{Parameter, ParameterBuilder, ParameterIn};
 use utoipa::openapi::schema::{ObjectBuilder, Type};
 
-use super::calculation::{Asked, entity_tag, kept, written};
+use super::calculation::{Kept, entity_tag, kept, written};
 use super::problems::QuickProblems;
 use crate::cell;
 use crate::format::{Format, Wanted};
@@ -92,18 +92,18 @@ pub(crate) async fn quick_ram_set(
     let given = parameters::pairs(&uri);
     let (format, value) = shape(&given, &wanted)?;
     let tag = entity_tag(PATH, uri.query().unwrap_or_default(), state.catalogues_digest(), format);
-    let asked = Asked { method: &method, headers: &headers, format, tag };
+    let known = Kept { method: &method, headers: &headers, format, tag };
     let catalogues = state.catalogues();
     let read = move || quick::prepare(&given, &catalogues);
     let write = move |prepared: &Prepared<SizeRamSet>, stop: &AtomicBool| match format {
         Format::Text => {
             let answer = prepared.compute(stop)?;
             let text = value.text(&answer.result, answer.units, answer.permalink.as_deref(), &answer.cautions);
-            Ok(text.into_bytes())
+            Ok(text.into_bytes().into())
         }
-        _ => written(prepared, format, stop),
+        _ => written(prepared, format, stop).map(Into::into),
     };
-    kept(&state, &asked, read, write).await
+    kept(&state, &known, read, write).await
 }
 
 /// The format of the answer, and which value it is if it is text.

@@ -1,0 +1,144 @@
+//! Calculations that are answered as documents and drawings too.
+
+use std::sync::atomic::AtomicBool;
+
+use axum::body::Body;
+use axum::http::{HeaderMap, HeaderValue, Method, header};
+use axum::response::Response;
+use ramwright_api::operation::{PlanLift, VerifyRamSet};
+use ramwright_api::problem::{Problem, ProblemCode};
+use ramwright_api::{Answer, Operation, Prepared};
+use ramwright_report::drawing::{Look, drawing, names};
+use ramwright_report::{Envelope, Material, Style, Subject, Tables, calculation, html, site_sheet};
+
+use super::calculation::{Kept, Output, entity_tag, kept, respond, written};
+use crate::body::JsonBody;
+use crate::problem::Failure;
+use crate::state::AppState;
+use crate::view::{Asked, Sheet, Shown, View};
+
+/// A picture by itself asks for nothing.
+const DRAWING_POLICY: &str = "default-src 'none'";
+
+/// A calculation whose result documents and drawings are made of.
+pub(crate) trait Sheets: Operation<Result: Tables> + 'static {
+    /// What the documents are about.
+    fn subject<'a>(input: &'a Self::Input, result: &'a Self::Result) -> Subject<'a>;
+}
+
+impl Sheets for PlanLift {
+    fn subject<'a>(input: &'a Self::Input, result: &'a Self::Result) -> Subject<'a> {
+        Subject::of_plan(input, result)
+    }
+}
+
+impl Sheets for VerifyRamSet {
+    fn subject<'a>(input: &'a Self::Input, result: &'a Self::Result) -> Subject<'a> {
+        Subject::of_verification(input, result)
+    }
+}
+
+/// Answers a calculation that was sent as a body.
+pub(crate) async fn answer<O: Sheets>(
+    state: &AppState,
+    asked: &Asked,
+    JsonBody(body): JsonBody,
+) -> Result<Response, Failure> {
+    let shown = asked.choose()?;
+    let catalogues = state.catalogues();
+    let calculation = move |stop: &AtomicBool| shown_as(&Prepared::<O>::from_json(&body, &catalogues)?, shown, stop);
+    let output = state.pool().calculate(calculation).await?;
+    let mut response = respond(shown.view.format(), Body::from(output.bytes), output.policy.as_deref());
+    response.headers_mut().insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
+    Ok(response)
+}
+
+/// Answers a calculation that was asked for by its permalink.
+pub(crate) async fn again<O: Sheets>(
+    state: &AppState,
+    method: &Method,
+    headers: &HeaderMap,
+    permalink: String,
+    asked: &Asked,
+) -> Result<Response, Failure> {
+    let shown = asked.choose()?;
+    let format = shown.view.format();
+    let address = format!("{permalink}?{}", shown.name());
+    let known = Kept { method, headers, format, tag: entity_tag(O::PATH, &address, state.catalogues_digest(), format) };
+    let catalogues = state.catalogues();
+    let read = move || Prepared::<O>::from_permalink(&permalink, &catalogues);
+    kept(state, &known, read, move |prepared, stop| shown_as(prepared, shown, stop)).await
+}
+
+fn shown_as<O: Sheets>(prepared: &Prepared<O>, shown: Shown, stop: &AtomicBool) -> Result<Output, Problem> {
+    if let View::Data(format) = shown.view {
+        return written(prepared, format, stop).map(Output::from);
+    }
+    let answer = prepared.compute(stop)?;
+    let subject = O::subject(prepared.input(), &answer.result);
+    match shown.view {
+        View::Drawing(name) => drawn(&subject, name, &answer, shown),
+        View::Html(sheet) => {
+            let page = html(&document(sheet, &subject, &answer, shown));
+            Ok(Output { bytes: page.text.into_bytes(), policy: Some(page.policy) })
+        }
+        View::Pdf(sheet) => pdf(&document(sheet, &subject, &answer, shown)),
+        View::Data(_) => Err(Problem::new(ProblemCode::InternalError, "data was answered already")),
+    }
+}
+
+fn document<R>(
+    sheet: Sheet,
+    subject: &Subject<'_>,
+    answer: &Answer<R>,
+    shown: Shown,
+) -> ramwright_report::document::Document {
+    let envelope = Envelope {
+        operation: &answer.operation,
+        engine_version: &answer.engine_version,
+        defaults: &answer.defaults,
+        catalogue: answer.catalogue.as_ref().map(|used| (used.name.as_str(), used.digest.as_str())),
+        request: &answer.request,
+        request_digest: &answer.request_digest,
+        result_digest: &answer.result_digest,
+        permalink: answer.permalink.as_deref(),
+        assumptions: &answer.assumptions,
+        cautions: &answer.cautions,
+    };
+    let style = Style { units: answer.units, decimal_comma: shown.decimal_comma };
+    let material = Material { subject, envelope, style, paper: shown.paper };
+    match sheet {
+        Sheet::Calculation => calculation(&material),
+        Sheet::SiteSheet => site_sheet(&material),
+    }
+}
+
+fn drawn<R>(subject: &Subject<'_>, name: &str, answer: &Answer<R>, shown: Shown) -> Result<Output, Problem> {
+    let look = Look {
+        theme: shown.theme,
+        units: answer.units,
+        decimal_comma: shown.decimal_comma,
+        prefix: format!("{name}-"),
+    };
+    let drawing = drawing(subject, name, &look).ok_or_else(|| {
+        let there = names(subject).join(", ");
+        Problem::new(ProblemCode::NotAcceptable, format!("This lift has no drawing {name}. It has: {there}."))
+    })?;
+    Ok(Output { bytes: drawing.svg.into_bytes(), policy: Some(DRAWING_POLICY.to_owned()) })
+}
+
+#[cfg(feature = "pdf")]
+fn pdf(document: &ramwright_report::document::Document) -> Result<Output, Problem> {
+    let bytes =
+        ramwright_pdf::pdf(document).map_err(|error| Problem::new(ProblemCode::InternalError, error.to_string()))?;
+    Ok(Output::from(bytes))
+}
+
+#[cfg(not(feature = "pdf"))]
+fn pdf(_: &ramwright_report::document::Document) -> Result<Output, Problem> {
+    Err(Problem::new(
+        ProblemCode::NotAcceptable,
+        "This service was built without PDF. Take format=html, which prints as the same pages, or use the container image or a \
+         build with --features pdf.",
+    ))
+}
