@@ -22,6 +22,7 @@ mod quick;
 mod runner;
 mod schema;
 mod sockets;
+mod words;
 
 use std::process::ExitCode;
 
@@ -108,6 +109,7 @@ fn main() -> ExitCode {
             verify_a_body_that_dribbles_is_cut_off,
             verify_a_client_that_leaves_harms_nobody,
             verify_a_full_queue_is_refused_with_a_time_to_come_back;
+        words: verify_every_symbol_of_the_examples_has_words;
     };
     runner::run(&cases)
 }

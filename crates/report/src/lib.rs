@@ -5,6 +5,7 @@
 mod cell;
 mod checks;
 pub mod drawing;
+mod glossary;
 mod load_shares;
 mod packing_sequence;
 mod reference;
@@ -15,6 +16,7 @@ mod table;
 #[cfg(test)]
 mod tests;
 
+use ramwright_engine::check::{CheckId, Line};
 use ramwright_units::Profile;
 
 pub use reference::basis_in_markdown;
@@ -31,4 +33,14 @@ pub use subject::Subject;
 pub trait Tables {
     /// The table, its quantities in the units of a profile.
     fn csv(&self, units: Profile) -> String;
+}
+
+/// What a symbol stands for in a line of a check, or of none: weighing, estimated force, times.
+pub fn meaning_of(check: Option<CheckId>, line: &Line, symbol: &str) -> Option<&'static str> {
+    glossary::meaning(check, line, symbol)
+}
+
+/// What a named function in an expression computes; nothing for what every calculator has.
+pub fn definition_of(function: &str) -> Option<&'static str> {
+    glossary::function_definition(function)
 }
