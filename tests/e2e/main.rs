@@ -23,6 +23,7 @@ mod runner;
 mod schema;
 mod sheets;
 mod sockets;
+mod words;
 
 use std::process::ExitCode;
 
@@ -116,6 +117,7 @@ fn main() -> ExitCode {
             verify_a_body_that_dribbles_is_cut_off,
             verify_a_client_that_leaves_harms_nobody,
             verify_a_full_queue_is_refused_with_a_time_to_come_back;
+        words: verify_every_symbol_of_the_examples_has_words;
     };
     runner::run(&cases)
 }

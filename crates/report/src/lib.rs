@@ -24,6 +24,7 @@ mod table;
 mod tests;
 mod words;
 
+use ramwright_engine::check::{CheckId, Line};
 use ramwright_units::Profile;
 
 pub use calculation::{Material, calculation};
@@ -46,4 +47,14 @@ pub use subject::Subject;
 pub trait Tables {
     /// The table, its quantities in the units of a profile.
     fn csv(&self, units: Profile) -> String;
+}
+
+/// What a symbol stands for in a line of a check, or of none: weighing, estimated force, times.
+pub fn meaning_of(check: Option<CheckId>, line: &Line, symbol: &str) -> Option<&'static str> {
+    glossary::meaning(check, line, symbol)
+}
+
+/// What a named function in an expression computes; nothing for what every calculator has.
+pub fn definition_of(function: &str) -> Option<&'static str> {
+    glossary::function_definition(function)
 }

@@ -3,14 +3,17 @@
 use super::Material;
 use super::parts::{list, paragraph, part};
 use crate::document::{Block, Table};
+use crate::glossary::function_definition;
 use crate::words::{self, given};
 use ramwright_engine::price::{Estimate, PriceItem};
+use std::collections::BTreeSet;
 
 pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
     let mut blocks = Vec::new();
     if let Some(estimate) = material.subject.estimate {
         blocks.extend(price(material, estimate));
     }
+    blocks.extend(functions(material));
     blocks.push(part("cautions", "Cautions, and what is not covered"));
     blocks.push(list(material.envelope.cautions.iter().map(|caution| caution.text.to_string()).collect()));
     blocks.push(part("again", "To compute it again"));
@@ -33,6 +36,26 @@ pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
         fields: ["Name", "Organisation", "Date", "Signature"].map(str::to_owned).into(),
     });
     blocks
+}
+
+/// What the named functions in the lines compute, so that they can be worked out with a calculator.
+fn functions(material: &Material<'_>) -> Vec<Block> {
+    let of_shares = material.subject.load_shares().into_iter().flat_map(|shares| &shares.lines);
+    let lines = material.subject.checks().flat_map(|check| &check.lines).chain(of_shares);
+    let names: BTreeSet<&str> = lines.flat_map(|line| called(line.expression.as_str())).collect();
+    let told: Vec<_> = names.into_iter().filter_map(function_definition).map(str::to_owned).collect();
+    if told.is_empty() {
+        Vec::new()
+    } else {
+        vec![part("functions", "Functions in the lines, in SI units"), list(told)]
+    }
+}
+
+/// The names of functions in an expression that are printed by their names.
+fn called(expression: &str) -> impl Iterator<Item = &str> {
+    let word = |mark: char| mark.is_ascii_alphanumeric() || mark == '_';
+    let parts = expression.split('(').map(move |part| part.rsplit(|mark| !word(mark)).next().unwrap_or_default());
+    parts.filter(|name| !matches!(*name, "" | "stress_on" | "pressure_on" | "bending_in" | "side_of" | "pow4" | "sqrt"))
 }
 
 fn price(material: &Material<'_>, estimate: &Estimate) -> Vec<Block> {

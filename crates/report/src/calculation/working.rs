@@ -133,14 +133,17 @@ fn is_alike(one: &Check, other: &Check) -> bool {
         && formulas(one) == formulas(other)
 }
 
-/// The symbols of lines, each once, with their meaning.
+/// The symbols of lines, each once for every meaning that it has.
 pub(super) fn symbols(check: Option<CheckId>, lines: &[Line]) -> Vec<Meaning> {
     let mut seen = BTreeSet::new();
-    let names =
-        lines.iter().flat_map(|line| line.terms.iter().map(|term| term.symbol.as_str()).chain([line.symbol.as_str()]));
-    names
-        .filter(|name| seen.insert((*name).to_owned()))
-        .filter_map(|name| Some(Meaning { symbol: symbol_of(name), words: glossary::meaning(check, name)?.to_owned() }))
+    let named = lines.iter().flat_map(|line| {
+        let terms = line.terms.iter().map(|term| term.symbol.as_str());
+        terms.chain([line.symbol.as_str()]).map(move |name| (line, name))
+    });
+    named
+        .filter_map(|(line, name)| Some((name, glossary::meaning(check, line, name)?)))
+        .filter(|(name, words)| seen.insert(((*name).to_owned(), *words)))
+        .map(|(name, words)| Meaning { symbol: symbol_of(name), words: words.to_owned() })
         .collect()
 }
 
