@@ -28,7 +28,7 @@ pub struct WorkedLine {
     /// The formula with numbers put in.
     pub substitution: Math,
     /// What that gives: in the units in which the line is worked and, where they differ, in those of the answer.
-    pub results: Vec<Math>,
+    pub result: Math,
     /// Whether the symbol is the root that makes the formula zero.
     pub root: bool,
     /// Where the formula comes from.
@@ -45,8 +45,8 @@ pub(crate) fn worked(line: &Line, style: Style) -> WorkedLine {
     let Some(expression) = Expression::read(line.expression.as_str()) else {
         let formula =
             equation(symbol(line.symbol.as_str()), Math::Symbol { base: line.expression.to_string(), below: None });
-        let results = vec![answer(line.value, style)];
-        return WorkedLine { formula, substitution: Math::row(Vec::new()), results, root, source, standing };
+        let result = Math::row(vec![Math::sign("="), answer(line.value, style)]);
+        return WorkedLine { formula, substitution: Math::row(Vec::new()), result, root, source, standing };
     };
     let page = Page::of(line, &expression, style);
     let plain = Notation { times: "\u{b7}", symbol: &symbol, number: &|text| literal(text, style) };
@@ -58,19 +58,10 @@ pub(crate) fn worked(line: &Line, style: Style) -> WorkedLine {
         Some(residual) => {
             let left_over = number(&style.rounded(residual, 2));
             let zero = number(&style.rounded(0.0, 1));
-            (
-                equation(formula, zero),
-                Math::row(vec![
-                    numbers,
-                    Math::sign("="),
-                    left_over,
-                    Math::sign("\u{2248}"),
-                    number(&style.rounded(0.0, 1)),
-                ]),
-            )
+            (equation(formula, zero), equation(numbers, left_over))
         }
     };
-    WorkedLine { formula, substitution, results: page.results(), root, source, standing }
+    WorkedLine { formula, substitution, result: page.result_row(), root, source, standing }
 }
 
 /// The numbers of a line: units and digits.
@@ -147,19 +138,22 @@ impl<'a> Page<'a> {
         self.style.rounded(self.line.value.value_in(self.style.units), FIGURES)
     }
 
-    fn results(&self) -> Vec<Math> {
-        if self.line.residual.is_some() {
-            let root = self.style.shortened(self.working.value(self.line.value), MANY_FIGURES);
-            let unit = self.working.unit(self.line.value).map_or("", |(unit, _)| unit);
-            return vec![
-                equation(symbol(self.line.symbol.as_str()), quantity(&root, unit)),
-                answer(self.line.value, self.style),
-            ];
-        }
-        let (unit, _) = self.working.unit(self.line.value).unwrap_or(("", 1.0));
-        let worked = quantity(&self.result(), unit);
+    /// The result, or for an equation its root.
+    fn result_row(&self) -> Math {
+        let unit = self.working.unit(self.line.value).map_or("", |(unit, _)| unit);
         let answered = answer(self.line.value, self.style);
-        if worked == answered { vec![worked] } else { vec![worked, answered] }
+        let (worked, before) = if self.line.residual.is_some() {
+            let root = self.style.shortened(self.working.value(self.line.value), MANY_FIGURES);
+            (quantity(&root, unit), vec![symbol(self.line.symbol.as_str())])
+        } else {
+            (quantity(&self.result(), unit), Vec::new())
+        };
+        let mut items = before;
+        items.extend([Math::sign("="), worked.clone()]);
+        if worked != answered {
+            items.extend([Math::sign("="), answered]);
+        }
+        Math::row(items)
     }
 }
 
@@ -192,9 +186,6 @@ fn answer(value: Quantity, style: Style) -> Math {
 }
 
 fn quantity(written: &Written, unit: &str) -> Math {
-    if unit.is_empty() {
-        return number(written);
-    }
     let power = written.power.map(minus);
     Math::Quantity { text: written.mantissa.clone(), power, unit: unit.to_owned() }
 }

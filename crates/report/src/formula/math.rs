@@ -19,7 +19,7 @@ pub enum Math {
         #[serde(skip_serializing_if = "Option::is_none")]
         power: Option<String>,
     },
-    /// A number with its unit.
+    /// A number that stands for a quantity, with its unit; a plain number has none.
     Quantity {
         /// Its digits.
         text: String,

@@ -94,11 +94,7 @@ fn worked(page: &mut Page, lines: &[WorkedLine], number: &mut u32) {
         page.leaf("span", &[("class", "number")], &format!("({number})"));
         math::write(page, "formula", &line.formula);
         math::write(page, "substitution", &line.substitution);
-        for result in &line.results {
-            page.raw("<span class=\"equals\">");
-            page.text(if line.root { "" } else { "=" }).raw("</span>");
-            math::write(page, "result", result);
-        }
+        math::write(page, "result", &line.result);
         page.leaf("span", &[("class", "source")], &format!("{} ({})", line.source, line.standing)).close("div");
     }
 }

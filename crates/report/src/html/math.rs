@@ -31,7 +31,10 @@ fn piece(page: &mut Page, math: &Math) {
             page.open("mrow", &[("class", "q")]);
             number(page, text, power.as_deref());
             let space = if unit == "\u{b0}" { "" } else { "\u{a0}" };
-            page.open("mtext", &[]).text(space).text(unit).close("mtext").close("mrow");
+            if !unit.is_empty() {
+                page.open("mtext", &[]).text(space).text(unit).close("mtext");
+            }
+            page.close("mrow");
         }
         Math::Symbol { base, below: None } => {
             letters(page, base);
