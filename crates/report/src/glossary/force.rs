@@ -122,5 +122,10 @@ const CYCLE: &[Section] = &[
     ),
 ];
 
+const FRAME: &[Section] = &[Section::of(
+    &["D - h_w"],
+    &[("S_0", "opening that the work leaves"), ("D", "daylight of the frame"), ("h_w", "height of the work")],
+)];
+
 /// Every section of forces in a frame.
-pub(super) const SECTIONS: &[&[Section]] = &[FIT, BENDING, CYCLE];
+pub(super) const SECTIONS: &[&[Section]] = &[FIT, BENDING, CYCLE, FRAME];

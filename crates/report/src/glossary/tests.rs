@@ -1,4 +1,4 @@
-//! The sources of the engine, read for every formula: nothing in them may be without words, and nothing here without them.
+//! The sources, read for every formula: nothing in them may be without words, and nothing here without them.
 
 use super::functions::function_definition;
 use super::{meaning_in, sections, without_blanks};
@@ -70,14 +70,16 @@ fn read_macro(place: &str, text: &str, root: bool) -> Written {
     Written { place: place.to_owned(), gives, expression: expression.trim().to_owned(), terms }
 }
 
-/// Every formula of the engine; the macros' own folder only shows how they are used.
+/// Every formula, the few of requests with them; the macros' own folder only shows how they are used.
 fn written() -> Vec<Written> {
-    let engine = Path::new(env!("CARGO_MANIFEST_DIR")).join("../engine/src");
+    let crates = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap();
     let mut paths = Vec::new();
-    files(&engine, &mut paths);
+    for name in ["api", "client", "engine", "server", "units"] {
+        files(&crates.join(name).join("src"), &mut paths);
+    }
     paths.sort();
     let mut found = Vec::new();
-    for path in paths.iter().filter(|path| !path.starts_with(engine.join("check"))) {
+    for path in paths.iter().filter(|path| !path.starts_with(crates.join("engine/src/check"))) {
         let text = fs::read_to_string(path).unwrap();
         for (at, mark) in text.match_indices("line!(") {
             let root = text[..at].ends_with("root_");
@@ -103,9 +105,9 @@ fn verify_the_scanner_reads_both_macros() {
 }
 
 #[test]
-fn verify_every_symbol_of_the_engine_has_words() {
+fn verify_every_symbol_that_is_written_has_words() {
     let all = written();
-    assert!(190 < all.len(), "only {} formulas found", all.len());
+    assert!(190 < all.len(), "only {} formulas were found", all.len());
     let places: Vec<Option<CheckId>> = checks().into_iter().map(Some).chain([None]).collect();
     let mut without = Vec::new();
     for line in &all {
@@ -121,7 +123,7 @@ fn verify_every_symbol_of_the_engine_has_words() {
 
 /// What is left over from a formula that changed would hide that the new one has no words of its own.
 #[test]
-fn verify_every_formula_and_word_is_of_the_engine() {
+fn verify_every_formula_and_word_is_written_somewhere() {
     let all = written();
     let mut stale = Vec::new();
     for section in sections() {
@@ -141,7 +143,7 @@ fn verify_every_formula_and_word_is_of_the_engine() {
         let words = section.words.iter().filter(|(symbol, _)| !symbols.contains(symbol));
         stale.extend(words.map(|(symbol, _)| format!("`{symbol}` beside {:?}", section.formulas)));
     }
-    assert!(stale.is_empty(), "not in the engine:\n{}", stale.join("\n"));
+    assert!(stale.is_empty(), "written nowhere:\n{}", stale.join("\n"));
 }
 
 /// Two sections for the same line of the same check would leave the words to chance.
