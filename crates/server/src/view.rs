@@ -7,7 +7,7 @@ use axum::http::request::Parts;
 use ramwright_api::problem::{Fault, FaultCode, Problem};
 use ramwright_api::read::nearest;
 use ramwright_report::document::Paper;
-use ramwright_report::drawing::{NAMES, Theme};
+use ramwright_report::drawing::{Theme, known};
 use utoipa::IntoParams;
 
 use crate::format::{Format, Wanted};
@@ -238,5 +238,5 @@ enum Named {
 
 fn views() -> Vec<(&'static str, Named)> {
     let sheets = [("calculation", Named::Sheet(Sheet::Calculation)), ("site_sheet", Named::Sheet(Sheet::SiteSheet))];
-    sheets.into_iter().chain(NAMES.iter().map(|name| (*name, Named::Drawing(name)))).collect()
+    sheets.into_iter().chain(known().into_iter().map(|name| (name, Named::Drawing(name)))).collect()
 }
