@@ -261,7 +261,7 @@ impl<'a> Sheet<'a> {
         let title = whole.map(|whole| format!("<title>{}</title>", escaped(whole))).unwrap_or_default();
         let text = escaped(text);
         self.put(&format!(
-            "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\" text-anchor=\"{anchor}\"{weight}{turn} fill=\"{colour}\" unicode-bidi=\"isolate\">{title}{text}</text>"
+            "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\" text-anchor=\"{anchor}\"{weight}{turn} fill=\"{colour}\">{title}{text}</text>"
         ));
     }
 

@@ -62,7 +62,15 @@ fn list(page: &mut Page, large: bool, items: &[String]) {
 }
 
 fn table(page: &mut Page, table: &Table) {
-    page.open("div", &[("class", "wide"), ("tabindex", "0"), ("role", "group"), ("aria-label", &table.caption)]);
+    page.open(
+        "div",
+        &[
+            ("class", &format!("wide {}", table.kind)),
+            ("tabindex", "0"),
+            ("role", "group"),
+            ("aria-label", &table.caption),
+        ],
+    );
     page.open("table", &[("class", table.kind)]);
     if !table.caption.is_empty() {
         page.leaf("caption", &[], &table.caption);

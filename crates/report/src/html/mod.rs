@@ -30,6 +30,7 @@ pub fn html(document: &Document) -> HtmlPage {
     let mut page = Page::with_capacity(256 * 1024);
     page.raw("<!DOCTYPE html>\n").open("html", &[("lang", "en")]).open("head", &[]);
     page.raw("<meta charset=\"utf-8\">");
+    page.raw("<meta name=\"color-scheme\" content=\"light dark\">");
     page.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">");
     page.open("meta", &[("http-equiv", "Content-Security-Policy"), ("content", &policy)]);
     page.leaf("title", &[], &format!("{}: {}", document.heading, document.title));
