@@ -11,7 +11,7 @@ use ramwright_engine::load::Tipping;
 
 const SIZE: (f64, f64) = (180.0, 136.0);
 /// Room for the places themselves.
-const ROOM: (f64, f64) = (104.0, 70.0);
+const ROOM: (f64, f64) = (100.0, 68.0);
 /// The middle of that room on the sheet.
 const MIDDLE: At = (98.0, 52.0);
 /// More labels than these hide each other.
