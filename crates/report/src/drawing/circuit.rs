@@ -165,7 +165,7 @@ fn branch(
         sheet.line((x + 9.6, supply + 3.0), (x + 9.6, supply + 5.0), Stroke::Medium);
         reservoir(sheet, (x + 9.6, supply + 6.0));
     }
-    sheet.name((x - 4.6, port - 7.0), Style::new(TEXT, Anchor::End).bold(), ("", &point.point, ""), 6.0);
+    sheet.name((x, port - 21.5), Style::new(TEXT, Anchor::Middle).bold(), ("", &point.point, ""), 6.5);
     sheet.text((x - 4.6, port - 3.6), Style::new(SMALL, Anchor::End), &format!("{} x", point.rams));
 }
 

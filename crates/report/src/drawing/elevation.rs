@@ -4,7 +4,7 @@ use super::Drawing;
 use super::look::{Look, Stroke, shown};
 use super::scale::Scale;
 use super::stacks::{State, level_between_foundations, states};
-use super::station::{Drawn, Plates, foundation, plates, ram_on_stack, soffit, stack, widest_mm};
+use super::station::{Drawn, Plates, cut_at_mm, foundation, plates, ram_on_stack, soffit, stack, widest_mm};
 use super::svg::{Anchor, Sheet, Style, TEXT};
 use crate::Subject;
 use ramwright_engine::catalogue::Packing;
@@ -39,6 +39,8 @@ struct Both<'a> {
     after: State<'a>,
     /// The step of the second.
     step: Option<u32>,
+    /// Whether the extension is known; if not, the second is drawn at the whole stroke.
+    known: bool,
 }
 
 fn both<'a>(subject: &Subject<'a>, index: usize) -> Option<Both<'a>> {
@@ -47,11 +49,12 @@ fn both<'a>(subject: &Subject<'a>, index: usize) -> Option<Both<'a>> {
     let reach = |state: &State<'_>| state.base_mm() + state.extension_mm;
     let highest = all.iter().reduce(|best, next| if reach(&best.1) < reach(&next.1) { next } else { best });
     if let (Some((_, first)), Some((step, last))) = (all.first(), highest) {
-        return Some(Both { before: first.clone(), after: last.clone(), step: Some(step.number) });
+        return Some(Both { before: first.clone(), after: last.clone(), step: Some(step.number), known: true });
     }
     let needed = |check: &&ramwright_engine::check::Check| check.id == CheckId::Stroke && check.subject == point.id;
     let demand = subject.checks().find(needed).and_then(|check| check.demand);
-    let extension = demand.filter(|demand| demand.kind == Kind::Length).map_or(0.0, |demand| demand.value_si * 1000.0);
+    let needed = demand.filter(|demand| demand.kind == Kind::Length).map(|demand| demand.value_si * 1000.0);
+    let stroke = subject.set.as_ref()?.at_points.get(index)?.ram.stroke.mm();
     let state = |extension_mm, soffit_mm| State {
         base: Vec::new(),
         holding: Vec::new(),
@@ -60,7 +63,12 @@ fn both<'a>(subject: &Subject<'a>, index: usize) -> Option<Both<'a>> {
         over_packing_mm: None,
     };
     let clearance = point.clearance.map(Length::mm);
-    Some(Both { before: state(0.0, clearance), after: state(extension, None), step: None })
+    Some(Both {
+        before: state(0.0, clearance),
+        after: state(needed.unwrap_or(stroke), None),
+        step: None,
+        known: needed.is_some(),
+    })
 }
 
 /// The drawing.
@@ -107,8 +115,13 @@ fn highest_mm(ram: &Ram, plates: Plates, both: &Both<'_>) -> f64 {
 fn headings(sheet: &mut Sheet<'_>, both: &Both<'_>) {
     let style = Style::new(TEXT, Anchor::Middle).bold();
     sheet.text((f64::midpoint(LEFT.0, LEFT.1), GROUND + 10.0), style, "Ram set, closed");
-    let second = both.step.map_or("Ram extended".to_owned(), |step| format!("Ram extended, step {step}"));
-    sheet.text((f64::midpoint(RIGHT.0, RIGHT.1), GROUND + 10.0), style, &second);
+    let second = match both.step {
+        Some(step) => format!("Ram extended, step {step}"),
+        None if both.known => "Ram extended".to_owned(),
+        None => "Ram at its whole stroke".to_owned(),
+    };
+    let x = if both.after.over_packing_mm.is_some() { f64::midpoint(RIGHT.0, RIGHT.1) } else { RIGHT.0 + 25.0 };
+    sheet.text((x, GROUND + 10.0), style, &second);
 }
 
 type Standing<'a> = (&'a Ram, Plates, &'a State<'a>);
@@ -176,7 +189,7 @@ fn extended(sheet: &mut Sheet<'_>, scale: Scale, (ram, plates, state): Standing<
     if has_stack {
         foundation(sheet, (between, RIGHT.1), other_ground, 4.0);
         sheet.line((between, GROUND), (between, other_ground), Stroke::Outline);
-        let top = stack(sheet, (stack_x, other_ground), scale, &state.holding, Stroke::Medium);
+        let top = stack(sheet, (stack_x, other_ground), scale, (&state.holding, cut_at_mm(ram)), Stroke::Medium);
         let beside = (stack_x + 14.5, stack_x + 18.0);
         if !state.holding.is_empty() {
             let text = format!("stack {}", sheet.look.value(Length::from_mm(state.holding_mm())));
@@ -206,13 +219,18 @@ fn notes(subject: &Subject<'_>, look: &Look, index: usize, both: &Both<'_>, scal
     let Some(set) = &subject.set else { return Vec::new() };
     let Some(placed) = set.at_points.get(index) else { return Vec::new() };
     let ram = &placed.ram;
+    let used = if both.known {
+        format!("extension used {}", look.quantity(Length::from_mm(both.after.extension_mm)))
+    } else {
+        "extension not known: drawn at the whole stroke".to_owned()
+    };
     let mut notes = vec![format!(
-        "Scale {}, dimensions in {}. Ram {}: stroke {}, extension used {}; {} at this point, one drawn.",
+        "Scale {}, dimensions in {}. Ram {}: stroke {}, {}; {} at this point, one drawn.",
         scale.words(),
         look.unit(Kind::Length),
         shown(&ram.id, 20.0),
         look.quantity(ram.stroke),
-        look.quantity(Length::from_mm(both.after.extension_mm)),
+        used,
         placed.count
     )];
     if subject.case.task == Task::Raise {
@@ -222,7 +240,7 @@ fn notes(subject: &Subject<'_>, look: &Look, index: usize, both: &Both<'_>, scal
             named(&both.after.holding)
         ));
     }
-    let mut form = "Heights and stated diameters are to scale, the form of body and saddle is a sketch; settlement of the stacks is not drawn.".to_owned();
+    let mut form = "Heights and stated diameters are to scale, the form of body and saddle is a sketch; settlement of the stacks is not drawn. Dashed sides: a piece is wider than drawn.".to_owned();
     if !super::station::widths(ram).stated {
         form.push_str(" Dashed: diameter not stated.");
     }
@@ -232,6 +250,9 @@ fn notes(subject: &Subject<'_>, look: &Look, index: usize, both: &Both<'_>, scal
         |clearance| format!("Clearance {}; e: extension.", look.quantity(Length::from_mm(clearance))),
     ));
     if subject.case.task != Task::Raise {
+        if subject.case.task == Task::Pull {
+            notes.push("A pull begins with the ram extended and ends nearer to closed.".to_owned());
+        }
         notes.push("Hatched: machine frame. The axis is drawn upright, whatever it is in the frame.".to_owned());
     }
     if !plates(subject, index).divided {

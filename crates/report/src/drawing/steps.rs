@@ -5,7 +5,7 @@ use super::elevation::governing_point;
 use super::look::{Look, Stroke, count, shown};
 use super::scale::Scale;
 use super::stacks::{State, at_point, level_between_foundations, states};
-use super::station::{Plates, foundation, plates, ram_on_stack, soffit, stack, widest_mm};
+use super::station::{Plates, cut_at_mm, foundation, plates, ram_on_stack, soffit, stack, widest_mm};
 use super::svg::{Anchor, At, SMALL, Sheet, Style, TEXT};
 use crate::Subject;
 use ramwright_engine::packing_lift::{Step, StepKind};
@@ -108,7 +108,7 @@ pub(super) fn draw(subject: &Subject<'_>, look: &Look) -> Option<Drawing> {
         cell(&mut sheet, at, &strip, step, state);
     }
     let mut notes = vec![format!(
-        "Point {}; ram at the left, holding stack at the right of each picture, heights and widths to one scale of about {}; u: underside of the load over the foundation of the holding stack; e: extension. HOLD: somebody must release the next step.",
+        "Point {}; ram at the left, holding stack at the right of each picture, heights and widths to one scale of about {}; u: underside of the load over the foundation of the holding stack; e: extension. HOLD: somebody must release the next step. Dashed sides: a piece is wider than drawn.",
         shown(&point.id, 12.0),
         strip.scale.words()
     )];
@@ -165,7 +165,7 @@ fn cell(sheet: &mut Sheet<'_>, (x, y): At, strip: &Strip<'_>, step: &Step, state
     foundation(sheet, (left, between), ground, 1.6);
     foundation(sheet, (between, right), other, 1.6);
     ram_on_stack(sheet, (ram_x, ground), strip.scale, (strip.ram, strip.plates, state), Stroke::Medium);
-    stack(sheet, (stack_x, other), strip.scale, &state.holding, Stroke::Medium);
+    stack(sheet, (stack_x, other), strip.scale, (&state.holding, cut_at_mm(strip.ram)), Stroke::Medium);
     if let Some(height) = state.soffit_mm {
         soffit(sheet, (left, right), ground - strip.scale.on_sheet(height), 1.8);
     }

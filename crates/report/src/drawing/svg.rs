@@ -300,6 +300,7 @@ impl<'a> Sheet<'a> {
         }
         self.line((x, y1), (x, y2), Stroke::Thin);
         self.heads((x, y1), (x, y2));
+        self.take(Area(x - 0.1, y1.min(y2), x + 0.1, y1.max(y2)));
         let middle = f64::midpoint(y1, y2);
         let long = width_in_em(text) * SMALL;
         if long < (y2 - y1).abs() {
