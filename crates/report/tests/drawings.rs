@@ -1,5 +1,7 @@
 //! Every drawing of the examples: well-formed, self-contained, the same every time, legible, and unmoved by hostile names.
 
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test may panic")]
+
 use ramwright_api::operation::PlanLift;
 use ramwright_api::{Catalogues, Prepared};
 use ramwright_report::Subject;

@@ -117,6 +117,7 @@ fn pump_unit(sheet: &mut Sheet<'_>, used: &CircuitUsed, assessment: &CircuitAsse
 
 /// What hangs on each ram, as the bill has it.
 #[derive(Clone, Copy)]
+#[expect(clippy::struct_excessive_bools, reason = "each part is there or not, whatever the others are")]
 struct Parts {
     valve: bool,
     needle: bool,

@@ -154,7 +154,7 @@ fn ram_mm(ram: &Ram) -> f64 {
 
 /// Pieces wider than this are cut at their sides, so that the ram beside them can be seen.
 pub(super) fn cut_at_mm(ram: &Ram) -> f64 {
-    ram_mm(ram) * 1.25
+    ram_mm(ram) * 1.05
 }
 
 /// The widest thing that is drawn at a point.
