@@ -66,13 +66,6 @@ pub(super) fn draw(subject: &Subject<'_>, look: &Look) -> Option<Drawing> {
         let here = (branches - row * IN_A_ROW).min(IN_A_ROW);
         let last = UNIT + 8.0 + BRANCH.0 * count(here.saturating_sub(1)) + 6.0;
         sheet.line((UNIT - 22.0, supply), (last, supply), Stroke::Medium);
-        if 0 < row {
-            sheet.line(
-                (UNIT - 22.0 + 2.0 * count(row % 3), supply),
-                (UNIT - 22.0 + 2.0 * count(row % 3), supply),
-                Stroke::Medium,
-            );
-        }
     }
     if 1 < rows {
         sheet.line((UNIT - 22.0, 60.0), (UNIT - 22.0, BRANCH.1 * count(rows - 1) + 60.0), Stroke::Medium);
@@ -89,7 +82,7 @@ pub(super) fn draw(subject: &Subject<'_>, look: &Look) -> Option<Drawing> {
         branch(&mut sheet, (x, supply), subject, (index, point), parts);
     }
     let notes = notes(subject, look, used, assessment, more);
-    let end = sheet.notes((6.0, BRANCH.1 * count(rows - 1) + 92.0), 172.0, &notes);
+    let end = sheet.notes((6.0, BRANCH.1 * count(rows - 1) + 96.5), 172.0, &notes);
     sheet.set_height(end + 1.0);
     Some(sheet.finish())
 }
@@ -124,6 +117,7 @@ fn pump_unit(sheet: &mut Sheet<'_>, used: &CircuitUsed, assessment: &CircuitAsse
 
 /// What hangs on each ram, as the bill has it.
 #[derive(Clone, Copy)]
+#[expect(clippy::struct_excessive_bools, reason = "each part is there or not, whatever the others are")]
 struct Parts {
     valve: bool,
     needle: bool,
@@ -172,7 +166,7 @@ fn branch(
         sheet.line((x + 9.6, supply + 3.0), (x + 9.6, supply + 5.0), Stroke::Medium);
         reservoir(sheet, (x + 9.6, supply + 6.0));
     }
-    sheet.name((x - 4.6, port - 7.0), Style::new(TEXT, Anchor::End).bold(), ("", &point.point, ""), 6.0);
+    sheet.name((x, port - 21.5), Style::new(TEXT, Anchor::Middle).bold(), ("", &point.point, ""), 6.5);
     sheet.text((x - 4.6, port - 3.6), Style::new(SMALL, Anchor::End), &format!("{} x", point.rams));
 }
 
@@ -190,7 +184,7 @@ fn notes(
     let manifold = assessment.bill.iter().any(|row| row.item == BillItem::Manifold);
     let manifold = if manifold { " The branches leave a manifold." } else { "" };
     let mut notes = vec![format!(
-        "Symbols by ISO 1219-1. {hoses}{manifold} Where a point has several rams, each has a branch of its own: hose, valves and gauge; one is drawn. The directional valve of the pumps is not stated and not drawn."
+        "Symbols by ISO 1219-1. {hoses}{manifold} Where a point has several rams, each has a branch of its own: hose, valves and gauge; one is drawn. The directional valve of the pumps is not stated and not drawn; their drive is drawn as a motor unless strokes by hand are known."
     )];
     let retracts = action_at(subject, 0).is_some_and(|(_, action)| action == Action::DoubleActing);
     if retracts {

@@ -100,7 +100,7 @@ fn slab(sheet: &mut Sheet<'_>) {
 }
 
 fn actions(sheet: &mut Sheet<'_>, subject: &Subject<'_>, shares: &LoadShares, view: &View) {
-    let at = placed(subject).map_or((FRONT.0 + (WIDE + DEEP.0) / 2.0, FRONT.1 + DEEP.1 / 2.0), |placed| {
+    let at = placed(subject).map_or((FRONT.0 + f64::midpoint(WIDE, DEEP.0), FRONT.1 + DEEP.1 / 2.0), |placed| {
         view.at((placed.centre.x.expected.mm(), placed.centre.y.expected.mm()))
     });
     let centre = (at.0, at.1 - HIGH / 2.0);

@@ -57,8 +57,11 @@ pub enum Theme {
 /// Makes one drawing; nothing where the subject has not what it shows.
 type Draw = fn(&Subject<'_>, &Look) -> Option<Drawing>;
 
+/// Whether a subject has what a drawing shows.
+type Has = fn(&Subject<'_>) -> bool;
+
 /// Every drawing, in the order in which a document shows them.
-const ALL: [(&str, Draw, fn(&Subject<'_>) -> bool); 9] = [
+const ALL: [(&str, Draw, Has); 9] = [
     ("plan", plan::draw, plan::has),
     ("free_body", free_body::draw, free_body::has),
     ("elevation", elevation::draw, elevation::has),

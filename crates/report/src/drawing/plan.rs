@@ -11,7 +11,7 @@ use ramwright_engine::load::Tipping;
 
 const SIZE: (f64, f64) = (180.0, 136.0);
 /// Room for the places themselves.
-const ROOM: (f64, f64) = (104.0, 70.0);
+const ROOM: (f64, f64) = (100.0, 68.0);
 /// The middle of that room on the sheet.
 const MIDDLE: At = (98.0, 52.0);
 /// More labels than these hide each other.
@@ -194,8 +194,9 @@ fn tipping(sheet: &mut Sheet<'_>, subject: &Subject<'_>, view: &View, notes: &mu
     sheet.line(a, b, Stroke::Accent);
     let (dx, dy) = (b.0 - a.0, b.1 - a.1);
     let long = dx * dx + dy * dy;
-    if 0.0 < long {
-        let part = ((centre.0 - a.0) * dx + (centre.1 - a.1) * dy) / long;
+    // On one line the load tips over a point, not over an edge.
+    let part = if 0.0 < long { ((centre.0 - a.0) * dx + (centre.1 - a.1) * dy) / long } else { 0.0 };
+    if part.is_finite() {
         let foot = (a.0 + dx * part, a.1 + dy * part);
         sheet.line(foot, centre, Stroke::Thin);
         sheet.arrow_head(foot, (foot.0 - centre.0, foot.1 - centre.1), 1.8);
@@ -210,10 +211,13 @@ fn tipping(sheet: &mut Sheet<'_>, subject: &Subject<'_>, view: &View, notes: &mu
 }
 
 fn words_of(look: &Look, tipping: &Tipping) -> String {
+    let over = if tipping.from == tipping.to {
+        format!("It would tip over {} first.", shown(&tipping.from, 9.0))
+    } else {
+        format!("Thick: edge of tipping, from {} to {}.", shown(&tipping.from, 9.0), shown(&tipping.to, 9.0))
+    };
     format!(
-        "Thick: edge of tipping, from {} to {}. Distance {}, reach of tolerance and horizontal force {}, margin {}.",
-        shown(&tipping.from, 9.0),
-        shown(&tipping.to, 9.0),
+        "{over} Distance {}, reach of tolerance and horizontal force {}, margin {}.",
         look.quantity(tipping.distance),
         look.quantity(tipping.reach),
         look.quantity(tipping.margin)

@@ -9,10 +9,10 @@ use ramwright_units::Length;
 
 /// More dimensions in a chain than these hide each other.
 const MOST_IN_CHAIN: usize = 12;
-/// Where the chains stand: below, and to the left.
-const CHAIN: (f64, f64) = (100.0, 26.0);
-/// Where the overall dimensions stand.
-const OVERALL: (f64, f64) = (107.0, 17.0);
+/// How far from the picture the chains stand: below, and to the left, clear of the labels.
+const CHAIN: (f64, f64) = (13.0, 20.0);
+/// The same of the overall dimensions.
+const OVERALL: (f64, f64) = (19.5, 27.0);
 
 /// The axes with their origin: at the origin itself if it lies in the picture, else as directions only.
 pub(super) fn axes(sheet: &mut Sheet<'_>, view: &View) {
@@ -55,23 +55,23 @@ pub(super) fn chains(sheet: &mut Sheet<'_>, view: &View, points: &[Place], notes
         let [from, to] = pair else { continue };
         let text = length(sheet, *from, *to);
         let ends = (view.at((*from, 0.0)).0, view.at((*to, 0.0)).0);
-        left_out += u32::from(!sheet.dimension_across(ends, (below, CHAIN.0), &text));
+        left_out += u32::from(!sheet.dimension_across(ends, (below, below + CHAIN.0), &text));
     }
     for pair in ys.windows(2).filter(|_| chain_y) {
         let [from, to] = pair else { continue };
         let text = length(sheet, *from, *to);
         let ends = (view.at((0.0, *from)).1, view.at((0.0, *to)).1);
-        left_out += u32::from(!sheet.dimension_up(ends, (left, CHAIN.1), &text));
+        left_out += u32::from(!sheet.dimension_up(ends, (left, left - CHAIN.1), &text));
     }
     if 1 < xs.len() {
         let text = length(sheet, least.0, greatest.0);
-        let from = if chain_x { CHAIN.0 + 1.0 } else { below };
-        sheet.dimension_across((view.at(least).0, view.at(greatest).0), (from, OVERALL.0), &text);
+        let from = if chain_x { below + CHAIN.0 + 1.0 } else { below };
+        sheet.dimension_across((view.at(least).0, view.at(greatest).0), (from, below + OVERALL.0), &text);
     }
     if 1 < ys.len() {
         let text = length(sheet, least.1, greatest.1);
-        let from = if chain_y { CHAIN.1 - 1.0 } else { left };
-        sheet.dimension_up((view.at(least).1, view.at(greatest).1), (from, OVERALL.1), &text);
+        let from = if chain_y { left - CHAIN.1 - 1.0 } else { left };
+        sheet.dimension_up((view.at(least).1, view.at(greatest).1), (from, left - OVERALL.1), &text);
     }
     notes.push(format!("Dimensions in {}.", sheet.look.unit(ramwright_units::Kind::Length)));
     if 0 < left_out || MOST_IN_CHAIN < xs.len() || MOST_IN_CHAIN < ys.len() {

@@ -61,7 +61,7 @@ fn bar(sheet: &mut Sheet<'_>, axis: &Axis, y: f64, point: &PointPressure, rating
     if let Some(rating) = rating {
         sheet.line((at(rating), y - 2.8), (at(rating), y + 2.8), Stroke::Accent);
     }
-    sheet.name((LEFT - 2.0, y + 0.9), Style::new(TEXT, Anchor::End), ("", &point.point, ""), 18.0);
+    sheet.name((LEFT - 2.0, y + 0.9), Style::new(TEXT, Anchor::End), ("", &point.point, ""), 11.0);
     let text = format!("{}, stop {}", sheet.look.value(range.greatest), sheet.look.quantity(point.stop_pressure));
     sheet.text((RIGHT + 3.0, y + 0.9), Style::new(SMALL, Anchor::Start), &text);
 }

@@ -22,6 +22,12 @@ impl Scale {
         all.find(|one_to| needed <= *one_to * (1.0 + 1e-9)).map(|one_to| Self { one_to })
     }
 
+    /// The scale at which this just fits, for pictures that nobody measures.
+    pub(super) fn sketch(size: (f64, f64), (room_wide, room_high): (f64, f64)) -> Option<Self> {
+        Self::fitting(size, (room_wide, room_high))?;
+        Some(Self { one_to: (size.0 / room_wide).max(size.1 / room_high) })
+    }
+
     /// A length on the sheet.
     pub(super) fn on_sheet(self, real_mm: f64) -> f64 {
         real_mm / self.one_to

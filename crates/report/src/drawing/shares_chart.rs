@@ -75,7 +75,7 @@ fn bar(sheet: &mut Sheet<'_>, axis: &Axis, y: f64, share: &PointShare, limit: Op
         let x = axis.at(limit);
         sheet.line((x, y - 2.8), (x, y + 2.8), Stroke::Accent);
     }
-    sheet.name((LEFT - 2.0, y + 0.9), Style::new(TEXT, Anchor::End), ("", &share.point, ""), 18.0);
+    sheet.name((LEFT - 2.0, y + 0.9), Style::new(TEXT, Anchor::End), ("", &share.point, ""), 11.0);
     let text = sheet.look.quantity(share.share.greatest);
     sheet.text((RIGHT + 3.0, y + 0.9), Style::new(SMALL, Anchor::Start), &text);
 }

@@ -3,7 +3,7 @@
 use super::look::{Fill, Stroke};
 use super::scale::Scale;
 use super::stacks::State;
-use super::svg::{At, Sheet};
+use super::svg::{Area, At, Sheet};
 use crate::Subject;
 use ramwright_engine::catalogue::Packing;
 use ramwright_engine::ram::Ram;
@@ -77,7 +77,7 @@ pub(super) fn ram_on_stack(
     (ram, plates, state): (&Ram, Plates, &State<'_>),
     outline: Stroke,
 ) -> Drawn {
-    let on_stack = stack(sheet, (x, foundation), scale, &state.base, Stroke::Medium);
+    let on_stack = stack(sheet, (x, foundation), scale, (&state.base, cut_at_mm(ram)), Stroke::Medium);
     let mm = |value: f64| scale.on_sheet(value);
     let wide = widths(ram);
     let edge = if wide.stated { outline } else { Stroke::Hidden };
@@ -112,19 +112,30 @@ pub(super) fn ram_on_stack(
     Drawn { on_stack, on_plate, closed_top: on_plate - closed, top, plate_top }
 }
 
-/// A stack of pieces, seen from their narrow side; gives the height of its top on the sheet.
+/// A stack of pieces, seen from their narrow side, each cut at a width; gives the height of its top on the sheet.
 pub(super) fn stack(
     sheet: &mut Sheet<'_>,
     (x, foundation): At,
     scale: Scale,
-    pieces: &[&Packing],
+    (pieces, cut_at_mm): (&[&Packing], f64),
     edge: Stroke,
 ) -> f64 {
     let mut at = foundation;
     for piece in pieces {
-        let half = scale.on_sheet(narrow_mm(piece)) / 2.0;
+        let narrow = narrow_mm(piece);
+        let half = scale.on_sheet(narrow.min(cut_at_mm)) / 2.0;
         let top = at - scale.on_sheet(piece.thickness.mm());
-        sheet.rect((x - half, at), (x + half, top), edge, Fill::Piece);
+        if cut_at_mm < narrow {
+            sheet.rect((x - half, at), (x + half, top), Stroke::None, Fill::Piece);
+            for side in [-half, half] {
+                sheet.line((x + side, at), (x + side, top), Stroke::Hidden);
+            }
+            for y in [at, top] {
+                sheet.line((x - half, y), (x + half, y), edge);
+            }
+        } else {
+            sheet.rect((x - half, at), (x + half, top), edge, Fill::Piece);
+        }
         at = top;
     }
     at
@@ -135,21 +146,32 @@ pub(super) fn narrow_mm(piece: &Packing) -> f64 {
     piece.length.mm().min(piece.width.mm())
 }
 
-/// The widest thing at a point.
-pub(super) fn widest_mm(ram: &Ram, pieces: &[&Packing]) -> f64 {
+/// The width of a ram with its plates.
+fn ram_mm(ram: &Ram) -> f64 {
     let wide = widths(ram);
-    let of_ram = (wide.base * 1.2).max(wide.body).max(wide.saddle * 1.3).max(wide.plunger * 1.3);
-    pieces.iter().map(|piece| narrow_mm(piece)).fold(of_ram, f64::max)
+    (wide.base * 1.2).max(wide.body).max(wide.saddle * 1.3).max(wide.plunger * 1.3)
+}
+
+/// Pieces wider than this are cut at their sides, so that the ram beside them can be seen.
+pub(super) fn cut_at_mm(ram: &Ram) -> f64 {
+    ram_mm(ram) * 1.05
+}
+
+/// The widest thing that is drawn at a point.
+pub(super) fn widest_mm(ram: &Ram, pieces: &[&Packing]) -> f64 {
+    pieces.iter().map(|piece| narrow_mm(piece).min(cut_at_mm(ram))).fold(ram_mm(ram), f64::max)
 }
 
 /// A foundation or frame: its surface, and hatching under it.
 pub(super) fn foundation(sheet: &mut Sheet<'_>, (left, right): (f64, f64), y: f64, depth: f64) {
+    sheet.take(Area(left, y - 0.3, right, y + depth));
     sheet.rect((left, y), (right, y + depth), Stroke::None, Fill::Ground);
     sheet.line((left, y), (right, y), Stroke::Outline);
 }
 
 /// The underside of the load, and the load above it.
 pub(super) fn soffit(sheet: &mut Sheet<'_>, (left, right): (f64, f64), y: f64, height: f64) {
+    sheet.take(Area(left, y - 0.4, right, y + 0.4));
     sheet.rect((left, y - height), (right, y), Stroke::None, Fill::Load);
     sheet.line((left, y), (right, y), Stroke::Outline);
 }

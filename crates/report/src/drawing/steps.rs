@@ -5,7 +5,7 @@ use super::elevation::governing_point;
 use super::look::{Look, Stroke, count, shown};
 use super::scale::Scale;
 use super::stacks::{State, at_point, level_between_foundations, states};
-use super::station::{Plates, foundation, plates, ram_on_stack, soffit, stack, widest_mm};
+use super::station::{Plates, cut_at_mm, foundation, plates, ram_on_stack, soffit, stack, widest_mm};
 use super::svg::{Anchor, At, SMALL, Sheet, Style, TEXT};
 use crate::Subject;
 use ramwright_engine::packing_lift::{Step, StepKind};
@@ -17,7 +17,7 @@ const CELL: (f64, f64) = (45.0, 37.0);
 const IN_A_ROW: usize = 4;
 const MOST: usize = 24;
 /// Room in a picture for what stands there: one of two widths, and the height.
-const ROOM: (f64, f64) = (16.0, 21.0);
+const ROOM: (f64, f64) = (17.5, 23.5);
 
 /// Whether there are steps.
 pub(super) fn has(subject: &Subject<'_>) -> bool {
@@ -34,7 +34,6 @@ struct Strip<'a> {
     plates: Plates,
     level: f64,
     scale: Scale,
-    /// Height on the sheet of the higher of both foundations over the lower.
     states: Vec<(&'a Step, State<'a>)>,
 }
 
@@ -50,7 +49,7 @@ fn strip<'a>(subject: &'a Subject<'a>, index: usize) -> Option<Strip<'a>> {
     };
     let high = states.iter().map(|(_, state)| reach(state)).fold(0.0, f64::max) + (-level).max(0.0);
     let wide = states.iter().flat_map(|(_, state)| [&state.base, &state.holding]).map(|pieces| widest_mm(ram, pieces));
-    let scale = Scale::fitting((wide.fold(0.0, f64::max), high), ROOM)?;
+    let scale = Scale::sketch((wide.fold(0.0, f64::max), high), ROOM)?;
     Some(Strip { ram, plates, level, scale, states })
 }
 
@@ -109,7 +108,7 @@ pub(super) fn draw(subject: &Subject<'_>, look: &Look) -> Option<Drawing> {
         cell(&mut sheet, at, &strip, step, state);
     }
     let mut notes = vec![format!(
-        "Point {}; ram at the left, holding stack at the right of each picture, scale {}; u: underside of the load over the foundation of the holding stack; e: extension. HOLD: somebody must release the next step.",
+        "Point {}; ram at the left, holding stack at the right of each picture, heights and widths to one scale of about {}; u: underside of the load over the foundation of the holding stack; e: extension. HOLD: somebody must release the next step. Dashed sides: a piece is wider than drawn.",
         shown(&point.id, 12.0),
         strip.scale.words()
     )];
@@ -166,7 +165,7 @@ fn cell(sheet: &mut Sheet<'_>, (x, y): At, strip: &Strip<'_>, step: &Step, state
     foundation(sheet, (left, between), ground, 1.6);
     foundation(sheet, (between, right), other, 1.6);
     ram_on_stack(sheet, (ram_x, ground), strip.scale, (strip.ram, strip.plates, state), Stroke::Medium);
-    stack(sheet, (stack_x, other), strip.scale, &state.holding, Stroke::Medium);
+    stack(sheet, (stack_x, other), strip.scale, (&state.holding, cut_at_mm(strip.ram)), Stroke::Medium);
     if let Some(height) = state.soffit_mm {
         soffit(sheet, (left, right), ground - strip.scale.on_sheet(height), 1.8);
     }

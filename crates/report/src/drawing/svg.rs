@@ -81,6 +81,8 @@ pub(super) struct Sheet<'a> {
     description: String,
     width: f64,
     height: f64,
+    /// How much is cut off at the top.
+    top: f64,
     body: String,
     taken: Vec<Area>,
     broken: bool,
@@ -101,6 +103,7 @@ impl<'a> Sheet<'a> {
             description,
             width,
             height,
+            top: 0.0,
             body: String::new(),
             taken: Vec::new(),
             broken: false,
@@ -272,7 +275,8 @@ impl<'a> Sheet<'a> {
 
     /// Whether nothing stands here yet, and it lies on the sheet.
     pub(super) fn is_free(&self, area: &Area) -> bool {
-        let inside = 0.5 <= area.0 && 0.5 <= area.1 && area.2 <= self.width - 0.5 && area.3 <= self.height - 0.5;
+        let inside =
+            0.5 <= area.0 && self.top + 0.5 <= area.1 && area.2 <= self.width - 0.5 && area.3 <= self.height - 0.5;
         inside && !self.taken.iter().any(|taken| taken.meets(area))
     }
 
@@ -296,6 +300,7 @@ impl<'a> Sheet<'a> {
         }
         self.line((x, y1), (x, y2), Stroke::Thin);
         self.heads((x, y1), (x, y2));
+        self.take(Area(x - 0.1, y1.min(y2), x + 0.1, y1.max(y2)));
         let middle = f64::midpoint(y1, y2);
         let long = width_in_em(text) * SMALL;
         if long < (y2 - y1).abs() {
@@ -308,7 +313,12 @@ impl<'a> Sheet<'a> {
         let beside = if from < x { x + 0.9 } else { x - 0.9 };
         let anchor = if from < x { Anchor::Start } else { Anchor::End };
         let places = [0.0, 2.6, -2.6, 5.2, -5.2].map(|by| (beside, middle + 0.8 + by));
-        self.first_free(Style::new(SMALL, anchor), text, &places)
+        if self.first_free(Style::new(SMALL, anchor), text, &places) {
+            return true;
+        }
+        // Beyond the arrow heads, reading along the line.
+        let least = y1.min(y2) - 4.0 - long / 2.0;
+        self.first_free(Style::new(SMALL, Anchor::Middle).upward(), text, &[(x - 0.7, least), (x + 2.4, least)])
     }
 
     /// Arrow heads inside a dimension, or outside where it is short.
@@ -353,6 +363,11 @@ impl<'a> Sheet<'a> {
         self.height = height;
     }
 
+    /// Leaves out the uppermost part of the sheet, where nothing stands.
+    pub(super) fn crop_top(&mut self, top: f64) {
+        self.top = top;
+    }
+
     /// The drawing, or one that says why there is none.
     pub(super) fn finish(mut self) -> Drawing {
         if self.broken {
@@ -373,14 +388,14 @@ impl<'a> Sheet<'a> {
     }
 
     fn svg(&mut self) -> String {
-        let (w, h) = (self.n(self.width), self.n(self.height));
+        let (w, top, h) = (self.n(self.width), self.n(self.top), self.n(self.height - self.top));
         let (title_id, desc_id) = (self.pattern_id("title"), self.pattern_id("desc"));
         let (title, desc) = (escaped(&self.title), escaped(&self.description));
         let mut out = format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"{title_id} {desc_id}\" font-family=\"sans-serif\">\n<title id=\"{title_id}\">{title}</title>\n<desc id=\"{desc_id}\">{desc}</desc>\n"
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 {top} {w} {h}\" role=\"img\" aria-labelledby=\"{title_id} {desc_id}\" font-family=\"sans-serif\">\n<title id=\"{title_id}\">{title}</title>\n<desc id=\"{desc_id}\">{desc}</desc>\n"
         );
         if let Some(page) = self.look.background() {
-            let _ = writeln!(out, "<rect x=\"0\" y=\"0\" width=\"{w}\" height=\"{h}\" fill=\"{page}\"/>");
+            let _ = writeln!(out, "<rect x=\"0\" y=\"{top}\" width=\"{w}\" height=\"{h}\" fill=\"{page}\"/>");
         }
         let line = self.look.line_colour();
         for (which, step, width) in [("ground", 2.0, 0.18), ("dense", 1.0, 0.25)] {

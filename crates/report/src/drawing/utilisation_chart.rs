@@ -21,6 +21,8 @@ pub(super) fn has(subject: &Subject<'_>) -> bool {
 /// The worst check of each kind as planned, and how often the kind was not checked.
 struct Row<'a> {
     worst: &'a Check,
+    /// The worst status of all of them, whichever has the greatest utilisation.
+    status: Status,
     not_checked: u32,
 }
 
@@ -31,12 +33,13 @@ fn rows<'a>(subject: &Subject<'a>) -> Vec<Row<'a>> {
         match by_id.get_mut(&check.id) {
             Some(row) => {
                 row.not_checked += open;
+                row.status = row.status.max(check.status);
                 if is_worse(check, row.worst) {
                     row.worst = check;
                 }
             }
             None => {
-                by_id.insert(check.id, Row { worst: check, not_checked: open });
+                by_id.insert(check.id, Row { worst: check, status: check.status, not_checked: open });
             }
         }
     }
@@ -45,7 +48,7 @@ fn rows<'a>(subject: &Subject<'a>) -> Vec<Row<'a>> {
     rows
 }
 
-/// Failures first, then by utilisation: a bar must show the greatest, whatever its word is.
+/// Failures first, then by utilisation: a bar shows the greatest, and the word beside it the worst status.
 fn is_worse(check: &Check, than: &Check) -> bool {
     rank(than) < rank(check)
 }
@@ -79,9 +82,11 @@ pub(super) fn draw(subject: &Subject<'_>, look: &Look) -> Option<Drawing> {
     }
     sheet.line((at_limit, TOP - 2.0), (at_limit, bottom), Stroke::Accent);
     sheet.text((at_limit, TOP - 3.0), Style::new(SMALL, Anchor::Middle), "limit");
-    let others = subject.checks().filter(|check| check.scenario != Scenario::AsPlanned).count();
+    let others = subject.checks().filter(|check| check.scenario != Scenario::AsPlanned);
+    let (all, failed) = others
+        .fold((0, 0), |(all, failed): (u32, u32), check| (all + 1, failed + u32::from(check.status == Status::Fail)));
     let note = format!(
-        "As planned, figures rounded up. Open bar: pass; tinted or hatched in part: caution; hatched: fail; no bar: judged without a figure, or not checked. {others} checks of other scenarios stand in the table of checks."
+        "As planned, figures rounded up. Bar: greatest utilisation, at the point named last; word: worst status of the kind. Open bar: pass; wide hatching: caution or not checked; dense hatching: fail; no bar: no figure. {all} checks of other scenarios stand in the table of checks, {failed} of them fail."
     );
     let end = sheet.notes((6.0, bottom + 14.0), 170.0, &[note]);
     sheet.set_height(end + 1.0);
@@ -92,7 +97,7 @@ fn bar(sheet: &mut Sheet<'_>, axis: &Axis, y: f64, row: &Row<'_>) {
     let check = row.worst;
     let name = words(check.id);
     sheet.text((LEFT - 2.0, y + 0.8), Style::new(SMALL, Anchor::End), &name);
-    let status = match check.status {
+    let status = match row.status {
         Status::Pass => "pass",
         Status::Caution => "caution",
         Status::NotChecked => "not checked",
@@ -100,20 +105,20 @@ fn bar(sheet: &mut Sheet<'_>, axis: &Axis, y: f64, row: &Row<'_>) {
     };
     if let Some(utilisation) = check.utilisation {
         let end = (axis.from, axis.at(utilisation));
-        let fill = match check.status {
+        let fill = match row.status {
             Status::Fail => Fill::Dense,
-            Status::Caution => Fill::Ground,
-            Status::Pass | Status::NotChecked => Fill::Open,
+            Status::Caution | Status::NotChecked => Fill::Ground,
+            Status::Pass => Fill::Open,
         };
         sheet.rect((end.0, y - 1.5), (end.1, y + 1.5), Stroke::Medium, fill);
     }
     let figure = check.utilisation.map(|ratio| format!("{} ", sheet.look.utilisation(ratio))).unwrap_or_default();
     let open = match row.not_checked {
         0 => String::new(),
-        _ if check.status == Status::NotChecked => String::new(),
+        number if row.status == Status::NotChecked => format!(" ({number})"),
         number => format!(", {number} not checked"),
     };
-    let bold = check.status == Status::Fail;
+    let bold = row.status == Status::Fail;
     let style = Style { bold, ..Style::new(SMALL, Anchor::Start) };
     sheet.text((RIGHT + 3.0, y + 0.8), style, &format!("{figure}{status}{open}, {}", shown(&check.subject, 6.0)));
 }
