@@ -7,11 +7,13 @@ count=0
 while IFS= read -r line; do
   wanted=200
   case "$line" in *'"80 ton"'*) wanted=400 ;; esac
+  # Where a reader keeps the answer, this script looks at it.
+  line=$(sed -E "s/ -o [a-z_]+\.[a-z]+\$//" <<< "$line")
   command=${line//127.0.0.1:8080/$address}
   status=$(bash -c "$command -o '$work/body' -w '%{http_code}'")
   [ "$status" = "$wanted" ] || { echo "$status instead of $wanted: $line" >&2; cat "$work/body" >&2; exit 1; }
   [ -s "$work/body" ] || { echo "an empty answer: $line" >&2; exit 1; }
   count=$((count + 1))
 done < <(grep '^curl ' README.md)
-[ "$count" -ge 24 ] || { echo "only $count commands found in the README" >&2; exit 1; }
+[ "$count" -ge 27 ] || { echo "only $count commands found in the README" >&2; exit 1; }
 echo "$count commands of the README answer as it says"
