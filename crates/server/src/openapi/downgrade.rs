@@ -37,7 +37,7 @@ fn keep_json_operations(item: &mut Value) -> bool {
 }
 
 /// The parameters that choose another form of the answer than JSON.
-const FORM_PARAMETERS: [&str; 3] = ["format", "value", "errors"];
+const FORM_PARAMETERS: [&str; 7] = ["format", "value", "errors", "view", "theme", "paper", "decimal"];
 
 /// Leaves one media type for each body, and no choice of format.
 fn json_only(operation: &mut Value) {
