@@ -14,7 +14,7 @@ use ramwright_engine::ram::Ram;
 use ramwright_units::{Kind, Length};
 
 /// Room for what stands at the point: widths of ram and stack, and height.
-const ROOM: (f64, f64) = (28.0, 84.0);
+const ROOM: (f64, f64) = (31.0, 84.0);
 /// Where the foundation is on the sheet.
 const GROUND: f64 = 108.0;
 /// Both pictures, from left to right.
@@ -225,10 +225,11 @@ fn notes(subject: &Subject<'_>, look: &Look, index: usize, both: &Both<'_>, scal
         "extension not known: drawn at the whole stroke".to_owned()
     };
     let mut notes = vec![format!(
-        "Scale {}, dimensions in {}. Ram {}: stroke {}, {}; {} at this point, one drawn.",
+        "Scale {}, dimensions in {}. Ram {}: closed height {}, stroke {}, {}; {} at this point, one drawn.",
         scale.words(),
         look.unit(Kind::Length),
         shown(&ram.id, 20.0),
+        look.quantity(ram.closed_height),
         look.quantity(ram.stroke),
         used,
         placed.count

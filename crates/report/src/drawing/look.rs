@@ -136,7 +136,8 @@ impl Look {
         }
         // What counts as at the limit is not written as over it.
         let up = ((ratio - 1e-9) * 100.0).ceil() / 100.0;
-        let text = format!("{:.2}", up.max(0.0));
+        // Adding zero turns -0.0 into 0.0.
+        let text = format!("{:.2}", up.max(0.0) + 0.0);
         if self.decimal_comma { text.replace('.', ",") } else { text }
     }
 
