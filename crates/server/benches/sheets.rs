@@ -60,5 +60,8 @@ fn tell(sheet: &str, format: &str, make: impl Fn() -> usize) {
     }
     let first = times.first().copied().unwrap_or_default();
     let quickest = times.iter().copied().fold(f64::INFINITY, f64::min);
-    println!("{}", json!({"sheet": sheet, "format": format, "first_ms": first, "quickest_ms": quickest, "bytes": bytes}));
+    println!(
+        "{}",
+        json!({"sheet": sheet, "format": format, "first_ms": first, "quickest_ms": quickest, "bytes": bytes})
+    );
 }

@@ -8,6 +8,7 @@ use super::look::{Fill, Look, Stroke, count, shown};
 use super::svg::{Anchor, At, SMALL, Sheet, Style, TEXT};
 use crate::Subject;
 use ramwright_engine::circuit::{BillItem, CircuitAssessment, PointPressure};
+use ramwright_engine::load::Task;
 use ramwright_engine::plan::CircuitUsed;
 use ramwright_engine::ram::Action;
 
@@ -142,7 +143,10 @@ fn branch(
     } else {
         sheet.line((x, hose_from), (x, hose_to), Stroke::Hidden);
     }
-    sheet.line((x, hose_to), (x, port), Stroke::Medium);
+    let pulls = subject.case.task == Task::Pull;
+    // The line that lifts ends at the full bore; one that pulls goes round it.
+    let line_to = if pulls { port + 1.8 } else { port };
+    sheet.line((x, hose_to), (x, line_to), Stroke::Medium);
     if parts.needle {
         needle_valve(sheet, (x, supply - 16.0));
     }
@@ -161,7 +165,12 @@ fn branch(
         Some(Action::SingleActingLoadReturn) | None => Return::Load,
     };
     let second = cylinder(sheet, (x, port), back);
-    if back == Return::Oil {
+    if pulls {
+        sheet.polyline(&[(x, line_to), (x + 9.6, line_to), (x + 9.6, second.1), second], Stroke::Medium);
+        let way_back = [(x, port), (x, port + 0.9), (x - 9.6, port + 0.9), (x - 9.6, supply + 5.0)];
+        sheet.polyline(&way_back, Stroke::Medium);
+        reservoir(sheet, (x - 9.6, supply + 6.0));
+    } else if back == Return::Oil {
         sheet.polyline(&[second, (x + 9.6, second.1), (x + 9.6, supply + 3.0)], Stroke::Medium);
         sheet.line((x + 9.6, supply + 3.0), (x + 9.6, supply + 5.0), Stroke::Medium);
         reservoir(sheet, (x + 9.6, supply + 6.0));
@@ -188,7 +197,8 @@ fn notes(
     )];
     let retracts = action_at(subject, 0).is_some_and(|(_, action)| action == Action::DoubleActing);
     if retracts {
-        notes.push("Double-acting: the second run of hoses goes back through the directional valve, drawn as a line to the reservoir.".to_owned());
+        let pulls = if subject.case.task == Task::Pull { "The pumps feed the rod side, which pulls. " } else { "" };
+        notes.push(format!("{pulls}Double-acting: the second run of hoses goes back through the directional valve, drawn as a line to the reservoir."));
     }
     if let Some(window) = assessment.relief_window {
         notes.push(format!("Relief valve between {} and {}.", look.quantity(window.from), look.quantity(window.to)));
