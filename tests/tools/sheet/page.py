@@ -42,7 +42,7 @@ def stands_alone(name, text, tree, report):
     for number, line in enumerate(text.splitlines(), 1):
         for namespace in NAMESPACES:
             line = line.replace(f'"{namespace}"', '""').replace(f"'{namespace}'", "''")
-        for mark in re.findall(r"https?:|@import|\burl\s*\(|\bsrc\s*=", line, re.I):
+        for mark in re.findall(r"https?:|@import|\burl\s*\((?!#)|\bsrc\s*=", line, re.I):
             report.say(f"{name}:{number}", f"a reference to elsewhere: {mark}")
     ids = Counter()
     for element in tree.iter():
