@@ -36,6 +36,7 @@ pub use site_sheet::site_sheet;
 pub use sizing_value::SizingValue;
 pub use style::Style;
 pub use subject::Subject;
+pub use words::printable;
 
 /// A result that has a table.
 ///

@@ -74,9 +74,8 @@ pub(crate) const fn standing(standing: Standing) -> &'static str {
 
 /// A text that a user gave: cut where it is long, its direction kept to itself, without what cannot be printed.
 pub(crate) fn given(text: &str) -> String {
-    let printable =
-        |mark: char| if mark.is_control() || is_direction(mark) || is_no_character(mark) { '\u{fffd}' } else { mark };
-    let mut shown: String = text.chars().take(LONGEST).map(printable).collect();
+    let harmless = |mark: char| if is_isolate(mark) { '\u{fffd}' } else { printable(mark) };
+    let mut shown: String = text.chars().take(LONGEST).map(harmless).collect();
     let length = text.chars().count();
     if length > LONGEST {
         // Writing to a string cannot fail.
@@ -85,11 +84,34 @@ pub(crate) fn given(text: &str) -> String {
     if shown.is_ascii() { shown } else { format!("{}{shown}{}", ISOLATE.0, ISOLATE.1) }
 }
 
-/// Marks that change the direction of what follows.
-const fn is_direction(mark: char) -> bool {
-    matches!(mark, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+/// A character as it may stand in any text of a document: what turns the text after it, or is no character at all, is
+/// replaced. The words of the engine hold names of users too.
+pub fn printable(mark: char) -> char {
+    let is_no_character = matches!(mark, '\u{fdd0}'..='\u{fdef}') || u32::from(mark) & 0xfffe == 0xfffe;
+    let turns = matches!(mark, '\u{202a}'..='\u{202e}' | '\u{2066}' | '\u{2067}');
+    if mark.is_control() || is_no_character || turns { '\u{fffd}' } else { mark }
 }
 
-const fn is_no_character(mark: char) -> bool {
-    matches!(mark, '\u{fdd0}'..='\u{fdef}') || (mark as u32) & 0xfffe == 0xfffe
+/// Marks that a name could use to end its own isolation.
+const fn is_isolate(mark: char) -> bool {
+    matches!(mark, '\u{2066}'..='\u{2069}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn verify_a_given_text_is_cut_and_kept_to_itself() {
+        assert_eq!(given("P1"), "P1");
+        assert_eq!(given("a\0b\tc"), "\u{2068}a\u{fffd}b\u{fffd}c\u{2069}");
+        assert_eq!(given("\u{202e}x\u{2069}y"), "\u{2068}\u{fffd}x\u{fffd}y\u{2069}");
+        let long = given(&"w".repeat(10_000));
+        assert!(long.contains("(10000 characters)") && long.chars().count() < 150, "{long}");
+    }
+
+    #[test]
+    fn verify_checks_have_names() {
+        assert_eq!(check(CheckId::JackingPointLimit), "Jacking point limit");
+    }
 }

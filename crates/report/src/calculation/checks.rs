@@ -33,7 +33,8 @@ pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
 const fn introduction(planned: bool) -> &'static str {
     if planned {
         "Each kind of check is worked in full where it is worst; a table gives what differs for the others. A line is worked in \
-         coherent units, so that its numbers alone give its result; a second result is the same in the units of this document."
+         coherent units, so that its numbers alone give its result; a second result is the same in the units of this document. Angles in a line are \
+         in radians."
     } else {
         "What happens if the load, the levels, a ram or a point are not as planned. Ordinary reserves are not asked for here: \
          each demand is held against the whole capacity."

@@ -9,7 +9,7 @@ use super::working::Working;
 use crate::style::{Style, Written, printed_unit};
 use crate::words;
 use ramwright_engine::check::{Line, Term};
-use ramwright_units::{Dimension, Quantity};
+use ramwright_units::Quantity;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -69,16 +69,13 @@ struct Page<'a> {
     line: &'a Line,
     style: Style,
     working: Working,
-    in_degrees: Vec<&'a str>,
     figures: i32,
 }
 
 impl<'a> Page<'a> {
     fn of(line: &'a Line, expression: &Expression, style: Style) -> Self {
         let working = Working::of(line, expression, style.units);
-        let in_degrees = line.terms.iter().filter(|term| is_angle(term)).map(|term| term.symbol.as_str());
-        let in_degrees = in_degrees.filter(|name| only_in_angles(expression, name)).collect();
-        let page = Self { line, style, working, in_degrees, figures: MANY_FIGURES };
+        let page = Self { line, style, working, figures: MANY_FIGURES };
         let figures = (FIGURES..=ALL_FIGURES).find(|figures| page.is_enough(*figures, expression));
         let hopeless = if line.residual.is_none() && evaluate(expression, &working.values(line)).is_some() {
             ALL_FIGURES
@@ -104,28 +101,14 @@ impl<'a> Page<'a> {
 
     /// The number that a reader takes from a term, in working units.
     fn read_back(&self, term: &Term, figures: i32) -> f64 {
-        let read = self.style.shortened(self.written_value(term), figures).value();
-        if self.is_in_degrees(term.symbol.as_str()) { read.to_radians() } else { read }
-    }
-
-    fn is_in_degrees(&self, name: &str) -> bool {
-        self.in_degrees.contains(&name)
-    }
-
-    fn written_value(&self, term: &Term) -> f64 {
-        let value = self.working.value(term.value);
-        if self.is_in_degrees(term.symbol.as_str()) { value.to_degrees() } else { value }
+        self.style.shortened(self.working.value(term.value), figures).value()
     }
 
     /// A term with its number and unit; a constant by its name.
     fn term(&self, name: &str) -> Math {
         let Some(term) = self.line.terms.iter().find(|term| term.symbol.as_str() == name) else { return symbol(name) };
-        let written = self.style.shortened(self.written_value(term), self.figures);
-        let unit = match self.working.unit(term.value) {
-            _ if self.is_in_degrees(name) => "\u{b0}",
-            Some((unit, _)) => unit,
-            None => "",
-        };
+        let written = self.style.shortened(self.working.value(term.value), self.figures);
+        let unit = self.working.unit(term.value).map_or("", |(unit, _)| unit);
         let math = quantity(&written, unit);
         if term.value.value_si < 0.0 { math.in_parentheses() } else { math }
     }
@@ -154,25 +137,6 @@ impl<'a> Page<'a> {
             items.extend([Math::sign("="), answered]);
         }
         Math::row(items)
-    }
-}
-
-fn is_angle(term: &Term) -> bool {
-    term.value.kind.dimension() == Dimension::Angle
-}
-
-/// Whether a symbol stands nowhere but as the angle of a tangent, sine or cosine.
-fn only_in_angles(expression: &Expression, name: &str) -> bool {
-    let is_it = |one: &Expression| matches!(one, Expression::Symbol(symbol) if symbol == name);
-    match expression {
-        Expression::Number(_) => true,
-        Expression::Symbol(_) => !is_it(expression),
-        Expression::Negative(inner) => only_in_angles(inner, name),
-        Expression::Joined(_, left, right) => only_in_angles(left, name) && only_in_angles(right, name),
-        Expression::Call(function, arguments) => {
-            let trigonometric = matches!(function.as_str(), "tan" | "sin" | "cos");
-            arguments.iter().all(|argument| (trigonometric && is_it(argument)) || only_in_angles(argument, name))
-        }
     }
 }
 

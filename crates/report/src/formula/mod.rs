@@ -6,6 +6,8 @@ mod line;
 mod math;
 mod notation;
 mod symbol;
+#[cfg(test)]
+mod tests;
 mod working;
 
 pub use line::WorkedLine;

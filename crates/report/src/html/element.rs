@@ -1,5 +1,7 @@
 //! Writes elements and texts, so that no text can be taken for markup.
 
+use crate::words::printable;
+
 /// A page that is being written.
 pub(super) struct Page {
     text: String,
@@ -63,8 +65,7 @@ impl Page {
                 '"' => self.text.push_str("&quot;"),
                 '\'' => self.text.push_str("&#39;"),
                 '\t' | '\n' => self.text.push(mark),
-                mark if mark.is_control() => self.text.push('\u{fffd}'),
-                mark => self.text.push(mark),
+                mark => self.text.push(printable(mark)),
             }
         }
     }
