@@ -9,3 +9,4 @@ pub(crate) mod pages;
 pub(crate) mod problems;
 pub(crate) mod quick;
 pub(crate) mod reference;
+pub(crate) mod replays;
