@@ -19,6 +19,7 @@ mod mutations;
 mod packing;
 mod pages;
 mod quick;
+mod replays;
 mod runner;
 mod schema;
 mod sheets;
@@ -102,6 +103,12 @@ fn main() -> ExitCode {
             verify_head_and_known_answers_compute_nothing,
             verify_the_typed_client_asks_by_parameters,
             verify_the_readme_shows_real_cells;
+        replays: verify_every_example_replayed_is_the_same,
+            verify_the_example_of_a_replay_is_the_same,
+            verify_an_edited_answer_is_told_where,
+            verify_what_is_no_answer_is_a_problem,
+            verify_a_saved_answer_may_be_larger_than_a_request,
+            verify_the_typed_client_replays;
         schema: verify_required_fields_are_those_of_the_reader,
             verify_fields_are_those_of_the_reader,
             verify_examples_keep_to_the_schema,

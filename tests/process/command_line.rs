@@ -121,9 +121,15 @@ fn verify_the_log_tells_routes_and_never_what_was_asked() {
 fn verify_help_names_every_setting_and_the_cautions() {
     let help = output(&["--help"], &[]);
     let text = String::from_utf8(help.stdout).unwrap();
-    for part in
-        ["RAMWRIGHT_ADDRESS", "RAMWRIGHT_DRAIN_TIMEOUT_S", "healthcheck", "demo", "oil alone", "competent engineer"]
-    {
+    for part in [
+        "RAMWRIGHT_ADDRESS",
+        "RAMWRIGHT_DRAIN_TIMEOUT_S",
+        "healthcheck",
+        "replay",
+        "demo",
+        "oil alone",
+        "competent engineer",
+    ] {
         assert!(text.contains(part), "{part}");
     }
 }

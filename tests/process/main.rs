@@ -9,5 +9,6 @@
 
 mod command_line;
 mod demo;
+mod replay;
 mod signals;
 mod support;

@@ -44,6 +44,11 @@ pub fn of(path: &str) -> Value {
     all.into_iter().find(|(own, _)| *own == path).map(|(_, body)| body).expect("every calculation has an example")
 }
 
+/// The example of a saved answer.
+pub fn saved_answer() -> Value {
+    serde_json::from_str(include_str!("../../openapi/examples/replay.json")).expect("an example is JSON")
+}
+
 /// The example of a catalogue's check.
 pub fn catalogue() -> Value {
     let text = include_str!("../../openapi/examples/catalogue_check.json");

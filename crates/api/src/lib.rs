@@ -9,6 +9,7 @@ pub mod operation;
 pub mod problem;
 pub mod quick;
 pub mod read;
+pub mod replay;
 pub mod request;
 pub mod sent;
 

@@ -2,6 +2,7 @@
 
 use crate::catalogue::{CATALOGUE_BOUNDS, MOST_INLINE};
 use crate::digest::LONGEST_PERMALINK;
+use crate::replay::ANSWER_TO_REQUEST;
 use crate::request::{MOST_PARTS, MOST_PHASES, MOST_POINTS, MOST_STRETCHES};
 use crate::sent::{NAME_LENGTH, NUMBER_BOUNDS, QUANTITY_BOUNDS};
 use ramwright_engine::defaults;
@@ -40,6 +41,8 @@ pub struct NumberLimit {
 pub struct Limits {
     /// Greatest body in bytes.
     pub body_bytes: u64,
+    /// Greatest saved answer that is replayed, in bytes; the request in it may be as large as any.
+    pub replay_bytes: u64,
     /// Longest permalink in bytes.
     pub permalink_bytes: u64,
     /// Most points of a load case.
@@ -78,6 +81,7 @@ pub fn limits(body_bytes: u64) -> Limits {
     let number = |&(name, least, greatest): &(&str, f64, f64)| NumberLimit { name: name.into(), least, greatest };
     Limits {
         body_bytes,
+        replay_bytes: body_bytes.saturating_mul(count(ANSWER_TO_REQUEST)),
         permalink_bytes: count(LONGEST_PERMALINK),
         points: count(MOST_POINTS),
         parts: count(MOST_PARTS),

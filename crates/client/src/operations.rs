@@ -6,6 +6,7 @@ use crate::error::ClientError;
 use crate::listed::{BasisList, Health, MaterialList, Probe, UnitList};
 use ramwright_api::catalogue::{CatalogueAnswer, CatalogueCheck, CatalogueList};
 use ramwright_api::operation::{AssessCircuit, PlanLift, SequencePackingLifts, ShareLoad, SizeRamSet, VerifyRamSet};
+use ramwright_api::replay::Replay;
 use ramwright_api::{Answer, Limits};
 use ramwright_engine::circuit::CircuitAssessment;
 use ramwright_engine::load::LoadShares;
@@ -52,6 +53,20 @@ impl Client {
     /// [`ClientError`] by its cause.
     pub async fn quick_ram_set(&self, parameters: &[(&str, &str)]) -> Result<Answer<Sizing>, ClientError> {
         self.get_by("/v1/quick/ram-set", parameters).await
+    }
+}
+
+/// Replays.
+impl Client {
+    /// A saved answer computed again and compared.
+    ///
+    /// Give the JSON as it was answered: an answer that was read into types and written again is rounded in its last digits,
+    /// and these then differ.
+    ///
+    /// # Errors
+    /// [`ClientError`] by its cause.
+    pub async fn replay(&self, saved: impl Into<Body>) -> Result<Replay, ClientError> {
+        self.post("/v1/replays", &saved.into()).await
     }
 }
 

@@ -8,6 +8,7 @@ use axum::body::{Body, HttpBody};
 use axum::extract::{FromRequest, Request};
 use axum::http::{HeaderMap, header};
 use ramwright_api::problem::{Problem, ProblemCode};
+use ramwright_api::replay::ANSWER_TO_REQUEST;
 
 use crate::problem::Failure;
 use crate::state::AppState;
@@ -20,14 +21,33 @@ impl FromRequest<AppState> for JsonBody {
     type Rejection = Failure;
 
     async fn from_request(request: Request, state: &AppState) -> Result<Self, Failure> {
-        if !is_json(request.headers()) {
-            let detail = "The header Content-Type must be application/json, in UTF-8 and not compressed.";
-            return Err(Problem::new(ProblemCode::UnsupportedMediaType, detail).into());
-        }
-        let config = state.config();
-        let body = collect(request.into_body(), config.body_limit_bytes, config.body_timeout_s).await?;
-        Ok(Self(body))
+        Ok(Self(json(request, state, state.config().body_limit_bytes).await?))
     }
+}
+
+/// The body of a request that is a saved answer, which may be larger than a request.
+#[derive(Debug)]
+pub(crate) struct AnswerBody(pub(crate) Vec<u8>);
+
+impl FromRequest<AppState> for AnswerBody {
+    type Rejection = Failure;
+
+    async fn from_request(request: Request, state: &AppState) -> Result<Self, Failure> {
+        Ok(Self(json(request, state, greatest_answer(state.config().body_limit_bytes)).await?))
+    }
+}
+
+/// The greatest size of a saved answer, in bytes.
+pub(crate) fn greatest_answer(body_limit_bytes: usize) -> usize {
+    body_limit_bytes.saturating_mul(ANSWER_TO_REQUEST)
+}
+
+async fn json(request: Request, state: &AppState, limit_bytes: usize) -> Result<Vec<u8>, Problem> {
+    if !is_json(request.headers()) {
+        let detail = "The header Content-Type must be application/json, in UTF-8 and not compressed.";
+        return Err(Problem::new(ProblemCode::UnsupportedMediaType, detail));
+    }
+    collect(request.into_body(), limit_bytes, state.config().body_timeout_s).await
 }
 
 /// Whether the headers say that the body is JSON: `application/json` or a type that ends in `+json`.

@@ -1,6 +1,7 @@
 //! The command line: commands, settings from flags and environment, and what is said about bad ones.
 
 use std::ffi::OsString;
+use std::path::PathBuf;
 
 use clap::error::{ContextKind, ContextValue};
 use clap::{CommandFactory, Parser, Subcommand, ValueEnum};
@@ -20,7 +21,7 @@ pub struct Cli {
 }
 
 /// What the program can do.
-#[derive(Clone, Copy, Debug, Eq, PartialEq, Subcommand)]
+#[derive(Clone, Debug, Eq, PartialEq, Subcommand)]
 pub enum Command {
     /// Serve until told to stop.
     Serve,
@@ -29,6 +30,12 @@ pub enum Command {
         /// Version of the description: 3.1 is complete, 3.0 is JSON only, for client generators.
         #[arg(long, default_value = "3.1")]
         version: OpenApiVersion,
+    },
+    /// Compute a saved JSON answer again, without a server, and compare; exit with 0 if it is the same, 1 if not, and 2 if
+    /// the file cannot be read.
+    Replay {
+        /// The file; - for standard input.
+        file: PathBuf,
     },
     /// Print every check with what it rests on, as a table in Markdown.
     Basis,

@@ -9,4 +9,5 @@ pub(crate) mod pages;
 pub(crate) mod problems;
 pub(crate) mod quick;
 pub(crate) mod reference;
+pub(crate) mod replays;
 pub(crate) mod sheets;

@@ -8,6 +8,7 @@ pub mod config;
 pub mod demo;
 pub mod healthcheck;
 pub mod logging;
+pub mod replay;
 pub mod signals;
 
 mod body;

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use ramwright_server::cli::{self, Cli, Command, OpenApiVersion};
 use ramwright_server::config::Config;
-use ramwright_server::{Server, demo, healthcheck, logging, signals};
+use ramwright_server::{Server, demo, healthcheck, logging, replay, signals};
 
 type Outcome = Result<ExitCode, Box<dyn std::error::Error>>;
 
@@ -25,6 +25,10 @@ fn run(cli: Cli) -> Outcome {
     match cli.command.unwrap_or(Command::Serve) {
         Command::Serve => serve(cli.config),
         Command::Openapi { version } => print_description(version),
+        Command::Replay { file } => Ok(replay::run(&file, &cli.config).unwrap_or_else(|error| {
+            complain(&error);
+            replay::exit_code_of_error()
+        })),
         Command::Basis => {
             std::io::stdout().write_all(ramwright_report::basis_in_markdown().as_bytes())?;
             Ok(ExitCode::SUCCESS)

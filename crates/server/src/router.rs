@@ -16,7 +16,7 @@ use utoipa_axum::router::OpenApiRouter;
 use utoipa_axum::routes;
 
 use crate::config::Config;
-use crate::handlers::{calculations, catalogues, documents, health, pages, quick, reference};
+use crate::handlers::{calculations, catalogues, documents, health, pages, quick, reference, replays};
 use crate::middleware::{access_log, cors, open_requests, request_id};
 use crate::parameters::{self, Known};
 use crate::pool::Pool;
@@ -39,6 +39,7 @@ fn operations() -> OpenApiRouter<AppState> {
         .routes(routes!(calculations::plan_lift))
         .routes(routes!(calculations::get_lift_plan))
         .routes(routes!(quick::quick_ram_set))
+        .routes(routes!(replays::replay_answer))
         .routes(routes!(catalogues::list_catalogues))
         .routes(routes!(catalogues::get_catalogue))
         .routes(routes!(catalogues::check_catalogue))

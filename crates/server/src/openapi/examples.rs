@@ -19,6 +19,7 @@ examples! {
     "sequence_packing_lifts": "sequence", "two_levels", "end_by_end", "lower_to_skids";
     "assess_circuit": "circuit";
     "plan_lift": "transformer", "bedplate", "link_press", "hub_pull", "plate_bending";
+    "replay_answer": "replay";
     "check_catalogue": "catalogue_check";
 }
 
