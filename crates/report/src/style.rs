@@ -1,12 +1,15 @@
 //! How numbers are written for people: rounded for reading only, utilisations up, the unit always beside.
 
 use ramwright_engine::check::UTILISATION_TOLERANCE;
-use ramwright_units::{Kind, Profile, Quantity, Range, Typed};
+use ramwright_units::{Kind, Profile, Quantity, Typed};
+use std::ops::Range;
 
 /// Significant figures of a number that is only read.
 const FIGURES: i32 = 4;
 /// The narrow no-break space between groups of three digits.
 const GROUP: char = '\u{202f}';
+/// Numbers whose first digit has such a power of ten are written without one.
+const PLAIN: Range<i32> = -4..9;
 /// A utilisation above this says nothing more by its digits.
 const FAR_OVER: f64 = 1000.0;
 
@@ -53,7 +56,7 @@ impl Style {
     }
 
     /// A range as `least to greatest`, with its unit.
-    pub(crate) fn range<T: Typed>(self, range: Range<T>) -> String {
+    pub(crate) fn range<T: Typed>(self, range: ramwright_units::Range<T>) -> String {
         let (least, greatest) = (self.bare(range.least), self.bare(range.greatest));
         if least == greatest {
             return self.quantity(range.greatest);
@@ -78,7 +81,7 @@ impl Style {
             return Written { mantissa: "0".into(), power: None };
         }
         let size = power_of_ten(value);
-        if (-4..9).contains(&size) {
+        if PLAIN.contains(&size) {
             return Written { mantissa: self.fixed(value, (figures - 1 - size).clamp(0, 17)), power: None };
         }
         let text = format!("{value:.*e}", usize::try_from(figures - 1).unwrap_or(0));
@@ -153,8 +156,15 @@ impl Written {
     }
 }
 
+/// The number that a reader takes from one that is written with so many figures, `power` being that of its first digit.
+pub(crate) fn read_back(value: f64, power: i32, figures: i32) -> f64 {
+    let figures = if PLAIN.contains(&power) { figures.max(power + 1) } else { figures };
+    let decimals = usize::try_from(figures - 1).unwrap_or(0);
+    format!("{value:.decimals$e}").parse().unwrap_or(f64::NAN)
+}
+
 /// The power of ten of a number's first digit.
-fn power_of_ten(value: f64) -> i32 {
+pub(crate) fn power_of_ten(value: f64) -> i32 {
     format!("{value:e}").rsplit_once('e').and_then(|(_, power)| power.parse().ok()).unwrap_or(0)
 }
 
@@ -251,6 +261,8 @@ mod tests {
                     let written = style.shortened(value, figures);
                     let slack = style.rounded(value, figures).last_digit() * 0.500_001;
                     assert!((written.value() - value).abs() <= slack, "{value} as {written:?}");
+                    let read = read_back(value, power_of_ten(value), figures);
+                    assert!((written.value() - read).abs() <= 1e-15 * read.abs(), "{value} as {written:?} and {read}");
                 }
             }
         }

@@ -5,7 +5,7 @@ use crate::formula::{plain_symbol, symbol_of, worked};
 use crate::glossary;
 use crate::style::Style;
 use crate::words::{self, given};
-use ramwright_engine::check::{Check, CheckId, Line, Phase, Scenario, Status, basis};
+use ramwright_engine::check::{Check, CheckId, Line, Phase, Scenario, Status};
 use ramwright_units::Quantity;
 use std::collections::BTreeSet;
 
@@ -47,8 +47,7 @@ impl<'a> Group<'a> {
             words::scenario(worst.scenario),
             words::phase(worst.phase)
         );
-        let listed = basis();
-        let entry = listed.iter().find(|entry| entry.id == worst.id);
+        let entry = worst.id.listed();
         let compared = worst.demand.zip(worst.limit).zip(worst.utilisation).map(|((demand, limit), used)| Compared {
             demand: style.quantity(demand),
             limit: style.quantity(limit),
@@ -59,7 +58,7 @@ impl<'a> Group<'a> {
             id: crate::cell::word(&worst.id),
             subject: given(&worst.subject),
             title,
-            asks: entry.map(|entry| format!("{}: {}", entry.title, entry.formula)).unwrap_or_default(),
+            asks: format!("{}: {}", entry.title, entry.formula),
             status: words::status_class(worst.status),
             status_word: words::status(worst.status),
             compared,
@@ -77,16 +76,18 @@ impl<'a> Group<'a> {
         if others.is_empty() {
             return None;
         }
+        let theirs: Vec<_> = others.iter().map(|check| figures(check)).collect();
+        let mut seen = BTreeSet::new();
         let differing: Vec<_> = figures(worst)
             .into_iter()
             .enumerate()
-            .filter(|(at, (_, value))| {
-                others.iter().any(|check| figures(check).get(*at).is_none_or(|(_, other)| other != value))
-            })
+            .filter(|(at, (_, value))| theirs.iter().any(|own| own.get(*at).is_none_or(|(_, other)| other != value)))
+            // What one line gives, the next takes.
+            .filter(|(_, (symbol, value))| seen.insert((*symbol, value.value_si.to_bits())))
             .collect();
         let heads: Vec<_> = differing.iter().map(|(_, (symbol, _))| plain_symbol(symbol)).collect();
         let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
-        let rows = others.iter().map(|check| row(check, &differing, style));
+        let rows = others.iter().zip(&theirs).map(|(check, own)| row(check, own, &differing, style));
         let caption = "The same for the others; what is not listed is as above";
         let table =
             Table::new("others", caption).texts(&["On"]).numbers(&heads).numbers(&["Demand", "Limit", "Utilisation"]);
@@ -94,9 +95,8 @@ impl<'a> Group<'a> {
     }
 }
 
-fn row(check: &Check, differing: &[(usize, (&str, Quantity))], style: Style) -> Vec<String> {
+fn row(check: &Check, own: &[(&str, Quantity)], differing: &[(usize, (&str, Quantity))], style: Style) -> Vec<String> {
     let none = || "\u{2013}".to_owned();
-    let own = figures(check);
     let mut cells = vec![given(&check.subject)];
     cells.extend(differing.iter().map(|(at, _)| own.get(*at).map_or_else(none, |(_, value)| style.quantity(*value))));
     cells.push(check.demand.map_or_else(none, |demand| style.quantity(demand)));
@@ -124,13 +124,11 @@ fn kind(check: &Check) -> (CheckId, Scenario, Phase, bool) {
 
 /// Whether both are worked by the same formulas and say the same besides.
 fn is_alike(one: &Check, other: &Check) -> bool {
-    let formulas = |check: &'_ Check| -> Vec<(String, String)> {
-        check.lines.iter().map(|line| (line.symbol.to_string(), line.expression.to_string())).collect()
-    };
-    one.missing == other.missing
+    one.lines.len() == other.lines.len()
+        && one.lines.iter().zip(&other.lines).all(|(a, b)| a.symbol == b.symbol && a.expression == b.expression)
+        && one.missing == other.missing
         && one.note == other.note
         && one.would_pass == other.would_pass
-        && formulas(one) == formulas(other)
 }
 
 /// The symbols of lines, each once for every meaning that it has.

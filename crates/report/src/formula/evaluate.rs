@@ -3,17 +3,15 @@
 //! It decides only how many digits are printed, so that what is printed gives what is printed.
 
 use super::expression::{Expression, Sign};
-use std::collections::BTreeMap;
 
 /// The numbers of symbols.
-pub(crate) type Values = BTreeMap<String, f64>;
+pub(crate) type Values<'a> = Vec<(&'a str, f64)>;
 
 /// The value of an expression; none if it has a function that a pocket calculator has not.
-pub(crate) fn evaluate(expression: &Expression, values: &Values) -> Option<f64> {
+pub(crate) fn evaluate(expression: &Expression, values: &Values<'_>) -> Option<f64> {
     match expression {
         Expression::Number(text) => text.parse().ok(),
-        Expression::Symbol(name) if name == "pi" && !values.contains_key(name) => Some(std::f64::consts::PI),
-        Expression::Symbol(name) => values.get(name).copied(),
+        Expression::Symbol(name) => values.iter().find(|(known, _)| known == name).map(|(_, value)| *value),
         Expression::Negative(inner) => Some(-evaluate(inner, values)?),
         Expression::Joined(sign, left, right) => {
             let (left, right) = (evaluate(left, values)?, evaluate(right, values)?);

@@ -1,17 +1,16 @@
 //! A line with as many digits as its reader needs to redo it.
 
-use super::evaluate::{Values, evaluate};
+use super::evaluate::evaluate;
 use super::expression::Expression;
 use super::math::Math;
 use super::notation::Notation;
 use super::symbol::symbol;
 use super::working::Working;
-use crate::style::{Style, Written, printed_unit};
+use crate::style::{Style, Written, power_of_ten, printed_unit, read_back};
 use crate::words;
-use ramwright_engine::check::{Line, Term};
+use ramwright_engine::check::Line;
 use ramwright_units::Quantity;
 use serde::Serialize;
-use std::collections::BTreeMap;
 
 /// Significant figures of a result.
 const FIGURES: i32 = 4;
@@ -76,32 +75,26 @@ impl<'a> Page<'a> {
     fn of(line: &'a Line, expression: &Expression, style: Style) -> Self {
         let working = Working::of(line, expression, style.units);
         let page = Self { line, style, working, figures: MANY_FIGURES };
-        let figures = (FIGURES..=ALL_FIGURES).find(|figures| page.is_enough(*figures, expression));
-        let hopeless = if line.residual.is_none() && evaluate(expression, &working.values(line)).is_some() {
-            ALL_FIGURES
-        } else {
-            MANY_FIGURES
-        };
-        Self { figures: figures.unwrap_or(hopeless), ..page }
-    }
-
-    /// Whether terms of so many figures give every digit of the results that are printed.
-    fn is_enough(&self, figures: i32, expression: &Expression) -> bool {
-        if self.line.residual.is_some() {
-            return false;
+        if line.residual.is_some() || evaluate(expression, &working.values(line)).is_none() {
+            return page;
         }
-        let read = |term: &Term| (term.symbol.to_string(), self.read_back(term, figures));
-        let values: Values = self.line.terms.iter().map(read).collect::<BTreeMap<_, _>>();
-        let Some(found) = evaluate(expression, &values) else { return false };
-        let unit_si = self.working.unit(self.line.value).map_or(1.0, |(_, factor)| factor);
-        let agrees = |written: &Written, found: f64| (found - written.value()).abs() <= 0.5 * written.last_digit();
-        let quantity = Quantity { value_si: found * unit_si, ..self.line.value };
-        agrees(&self.result(), found) && agrees(&self.answer(), quantity.value_in(self.style.units))
+        Self { figures: page.fewest_figures(expression), ..page }
     }
 
-    /// The number that a reader takes from a term, in working units.
-    fn read_back(&self, term: &Term, figures: i32) -> f64 {
-        self.style.shortened(self.working.value(term.value), figures).value()
+    /// The fewest figures of the terms that give every digit of the results that are printed.
+    fn fewest_figures(&self, expression: &Expression) -> i32 {
+        let unit_si = self.working.unit(self.line.value).map_or(1.0, |(_, factor)| factor);
+        let [result, answered] = [self.result(), self.answer()].map(|one| (one.value(), 0.5 * one.last_digit()));
+        let agrees = |(printed, slack): (f64, f64), found: f64| (found - printed).abs() <= slack;
+        let terms = self.working.values(self.line);
+        let terms: Vec<_> = terms.into_iter().map(|(name, value)| (name, value, power_of_ten(value))).collect();
+        let is_enough = |figures: &i32| {
+            let read = terms.iter().map(|(name, value, power)| (*name, read_back(*value, *power, *figures)));
+            let found = evaluate(expression, &read.collect()).unwrap_or(f64::NAN);
+            let quantity = Quantity { value_si: found * unit_si, ..self.line.value };
+            agrees(result, found) && agrees(answered, quantity.value_in(self.style.units))
+        };
+        (FIGURES..ALL_FIGURES).find(is_enough).unwrap_or(ALL_FIGURES)
     }
 
     /// A term with its number and unit; a constant by its name.

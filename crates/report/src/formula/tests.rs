@@ -49,7 +49,7 @@ fn verify_a_line_is_worked_in_the_units_of_the_trade() {
     assert_eq!(result, " = 118\u{202f}930 N = 118.9 kN");
     let [_, numbers, result] = parts(&line, US);
     assert_eq!(numbers, " = 0,50 × (9862,6 psi − 5,8015 psi) × 5,425 in²");
-    assert_eq!(result, " = 26\u{202f}733 lbf");
+    assert_eq!(result, " = 26\u{202f}737 lbf");
 }
 
 #[test]

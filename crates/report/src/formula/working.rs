@@ -4,7 +4,6 @@ use super::evaluate::{Values, evaluate};
 use super::expression::Expression;
 use ramwright_engine::check::Line;
 use ramwright_units::{Dimension, Profile, Quantity};
-use std::collections::BTreeMap;
 
 /// A coherent set of units.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,9 +43,8 @@ impl Working {
     }
 
     /// The numbers of a line's terms.
-    pub(crate) fn values(self, line: &Line) -> Values {
-        let of = |term: &ramwright_engine::check::Term| (term.symbol.to_string(), self.value(term.value));
-        line.terms.iter().map(of).collect::<BTreeMap<_, _>>()
+    pub(crate) fn values(self, line: &Line) -> Values<'_> {
+        line.terms.iter().map(|term| (term.symbol.as_str(), self.value(term.value))).collect()
     }
 
     /// The number of a quantity.
