@@ -57,6 +57,11 @@ impl Page {
     }
 
     fn escaped(&mut self, text: &str) {
+        // Most texts are plain.
+        if text.bytes().all(|byte| matches!(byte, b' '..=b'~') && !matches!(byte, b'&' | b'<' | b'>' | b'"' | b'\'')) {
+            self.text.push_str(text);
+            return;
+        }
         for mark in text.chars() {
             match mark {
                 '&' => self.text.push_str("&amp;"),
