@@ -79,6 +79,11 @@ impl<O: Operation> Prepared<O> {
         Self::from_json(&body, catalogues)
     }
 
+    /// What the engine is asked.
+    pub fn input(&self) -> &O::Input {
+        &self.input
+    }
+
     /// Computes and answers.
     ///
     /// # Errors
