@@ -67,10 +67,18 @@ fn verify_arrows_go_one_way() {
         ("ramwright-engine", &["ramwright-units"]),
         ("ramwright-api", &["ramwright-engine", "ramwright-units"]),
         ("ramwright-report", &["ramwright-engine", "ramwright-units"]),
+        ("ramwright-pdf", &["ramwright-report", "ramwright-units"]),
         ("ramwright-client", &["ramwright-api", "ramwright-engine", "ramwright-units"]),
         (
             "ramwright-server",
-            &["ramwright-api", "ramwright-client", "ramwright-engine", "ramwright-report", "ramwright-units"],
+            &[
+                "ramwright-api",
+                "ramwright-client",
+                "ramwright-engine",
+                "ramwright-pdf",
+                "ramwright-report",
+                "ramwright-units",
+            ],
         ),
     ];
     let metadata = metadata();
@@ -148,7 +156,7 @@ fn verify_public_calculations_name_source_and_validity() {
 fn verify_files_stay_readable() {
     const LONGEST: usize = 450;
     let mut files = Vec::new();
-    for crate_name in ["units", "engine", "api", "report", "server", "client"] {
+    for crate_name in ["units", "engine", "api", "report", "pdf", "server", "client"] {
         sources(&root().join("crates").join(crate_name).join("src"), &mut files);
     }
     for file in files {

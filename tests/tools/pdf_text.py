@@ -1,0 +1,80 @@
+"""Reads PDFs back and compares them with the documents they were printed from, which lie beside them as JSON."""
+import collections
+import json
+import pathlib
+import re
+import subprocess
+import sys
+import unicodedata
+import xml.etree.ElementTree as xml
+
+# Digits, with narrow spaces between groups and a decimal mark.
+NUMBER = re.compile(r"\d(?:[\d\u202f]*\d)?(?:[.,]\d+)?")
+# What does not reach the page.
+UNPRINTED = {"id", "anchor", "svg", "kind", "name", "description", "status", "is", "paper", "subject", "power", "below"}
+
+
+def texts(value, field=""):
+    """Every text of a document that is printed."""
+    if isinstance(value, str):
+        if field not in UNPRINTED:
+            yield value
+    elif isinstance(value, list):
+        for item in value:
+            yield from texts(item, field)
+    elif isinstance(value, dict) and value.get("is") == "power" and value["of"]["is"] == "number":
+        # Read back, an exponent stands beside its number.
+        yield value["of"]["text"] + value["power"]
+    elif isinstance(value, dict):
+        for name, item in value.items():
+            yield from texts(item, name)
+
+
+def plain(text):
+    """Narrow spaces as they are read back, and nothing that only marks a place to break."""
+    return unicodedata.normalize("NFC", text.replace("\u200b", "").replace("\u202f", " "))
+
+
+def count(number, text):
+    return len(re.findall(rf"(?<![\d.,]){re.escape(number)}(?!\d)", text))
+
+
+def check(pdf):
+    document = json.loads(pdf.with_suffix(".json").read_text())
+    text = subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, check=True, text=True).stdout
+    pages = text.split("\f")[:-1]
+    wanted = collections.Counter()
+    for one in texts(document["blocks"]):
+        wanted.update(plain(number) for number in NUMBER.findall(one))
+    text = plain(text)
+    found = {number: count(number, text) for number in wanted}
+    fewer = sorted(number for number in wanted if found[number] < wanted[number])
+    faults = [f"{number}: {found[number]} times in place of {wanted[number]}" for number in fewer]
+    heading = document["heading"]
+    for number, page in enumerate(pages, 1):
+        if heading not in page or f"page {number} of {len(pages)}" not in page:
+            faults.append(f"page {number} has no head or no number")
+    faults += outside(pdf)
+    for fault in faults:
+        print(f"{pdf.name}: {fault}", file=sys.stderr)
+    print(f"{pdf.parent.name} {pdf.name}: {len(pages)} pages, {sum(wanted.values())} numbers, {len(faults)} faults")
+    return not faults
+
+
+def outside(pdf):
+    """Words that reach into the margins; 9 mm are left for printers."""
+    box = subprocess.run(["pdftotext", "-bbox", pdf, "-"], capture_output=True, check=True, text=True).stdout
+    box = re.sub(r"[\x00-\x08\x0b\x0c\x0e-\x1f]", "", box)
+    edge = 9 / 25.4 * 72
+    for number, page in enumerate(xml.fromstring(box).iter("{http://www.w3.org/1999/xhtml}page"), 1):
+        width, height = float(page.get("width")), float(page.get("height"))
+        for word in page:
+            x_min, x_max = float(word.get("xMin")), float(word.get("xMax"))
+            y_min, y_max = float(word.get("yMin")), float(word.get("yMax"))
+            if x_min < edge or width - edge < x_max or y_min < edge or height - edge < y_max:
+                yield f"page {number}: {word.text!r} lies outside"
+
+
+if __name__ == "__main__":
+    results = [check(pathlib.Path(name)) for name in sys.argv[1:]]
+    sys.exit(0 if results and all(results) else 1)
