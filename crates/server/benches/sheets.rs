@@ -42,12 +42,15 @@ fn main() {
     };
     let style = Style { units: answer.units, decimal_comma: false };
     let material = Material { subject: &subject, envelope, style, paper: Paper::A4 };
-    let sheets: [(&str, fn(&Material<'_>) -> Document); 2] = [("calculation", calculation), ("site_sheet", site_sheet)];
-    for (name, sheet) in sheets {
-        tell(name, "html", || html(&sheet(&material)).text.len());
-        #[cfg(feature = "pdf")]
-        tell(name, "pdf", || ramwright_pdf::pdf(&sheet(&material)).expect("it can be set").len());
-    }
+    both("calculation", || calculation(&material));
+    both("site_sheet", || site_sheet(&material));
+}
+
+/// The sheet in each format that is built in.
+fn both(name: &str, sheet: impl Fn() -> Document) {
+    tell(name, "html", || html(&sheet()).text.len());
+    #[cfg(feature = "pdf")]
+    tell(name, "pdf", || ramwright_pdf::pdf(&sheet()).expect("it can be set").len());
 }
 
 fn tell(sheet: &str, format: &str, make: impl Fn() -> usize) {
