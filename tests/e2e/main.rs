@@ -21,6 +21,7 @@ mod pages;
 mod quick;
 mod runner;
 mod schema;
+mod site;
 mod sockets;
 
 use std::process::ExitCode;
@@ -104,6 +105,8 @@ fn main() -> ExitCode {
             verify_fields_are_those_of_the_reader,
             verify_examples_keep_to_the_schema,
             verify_answers_keep_to_the_schema;
+        site: verify_readings_say_whether_the_plan_stands,
+            verify_the_order_of_readings_changes_nothing;
         sockets: verify_a_head_that_dribbles_is_cut_off,
             verify_a_body_that_dribbles_is_cut_off,
             verify_a_client_that_leaves_harms_nobody,
