@@ -39,6 +39,7 @@ pub(crate) async fn verify_the_limits_are_those_of_the_schema(service: &'static 
         assert!(schemas.contains_key(&format!("{kind}Number")), "{kind} is listed but nothing takes it");
     }
     assert_eq!(limits["points"], schema("PointSentList")["maxItems"]);
+    assert_eq!(limits["site_readings"], schema("SiteReadingSentList")["maxItems"]);
     assert_eq!(limits["name_characters"], schema("Name")["maxLength"]);
     for list in ["rams", "pumps", "hoses", "packing"] {
         assert_eq!(limits["inline_entries"], schema("InlineCatalogue")["properties"][list]["maxItems"], "{list}");

@@ -23,6 +23,7 @@ mod replays;
 mod runner;
 mod schema;
 mod sheets;
+mod site;
 mod sockets;
 mod words;
 
@@ -120,6 +121,8 @@ fn main() -> ExitCode {
             verify_words_that_no_view_takes_are_refused,
             verify_a_verification_is_a_sheet_too,
             verify_hostile_names_harm_no_sheet;
+        site: verify_readings_say_whether_the_plan_stands,
+            verify_the_order_of_readings_changes_nothing;
         sockets: verify_a_head_that_dribbles_is_cut_off,
             verify_a_body_that_dribbles_is_cut_off,
             verify_a_client_that_leaves_harms_nobody,

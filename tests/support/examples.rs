@@ -11,6 +11,7 @@ pub const CALCULATIONS: &[(&str, &str)] = &[
     ("/v1/load-shares", include_str!("../../openapi/examples/weighed_parts.json")),
     ("/v1/ram-sets/size", include_str!("../../openapi/examples/size.json")),
     ("/v1/ram-sets/verify", include_str!("../../openapi/examples/verify.json")),
+    ("/v1/ram-sets/verify", include_str!("../../openapi/examples/site_readings.json")),
     ("/v1/packing-lifts/sequence", include_str!("../../openapi/examples/sequence.json")),
     ("/v1/packing-lifts/sequence", include_str!("../../openapi/examples/two_levels.json")),
     ("/v1/packing-lifts/sequence", include_str!("../../openapi/examples/end_by_end.json")),

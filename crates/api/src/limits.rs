@@ -3,7 +3,7 @@
 use crate::catalogue::{CATALOGUE_BOUNDS, MOST_INLINE};
 use crate::digest::LONGEST_PERMALINK;
 use crate::replay::ANSWER_TO_REQUEST;
-use crate::request::{MOST_PARTS, MOST_PHASES, MOST_POINTS, MOST_STRETCHES};
+use crate::request::{MOST_PARTS, MOST_PHASES, MOST_POINTS, MOST_SITE_READINGS, MOST_STRETCHES};
 use crate::sent::{NAME_LENGTH, NUMBER_BOUNDS, QUANTITY_BOUNDS};
 use ramwright_engine::defaults;
 use serde::{Deserialize, Serialize};
@@ -53,6 +53,8 @@ pub struct Limits {
     pub phases: u64,
     /// Most sections, and most loads, of a girder.
     pub stretches: u64,
+    /// Most readings on site.
+    pub site_readings: u64,
     /// Most entries of each inline list.
     pub inline_entries: u64,
     /// Longest name in characters.
@@ -87,6 +89,7 @@ pub fn limits(body_bytes: u64) -> Limits {
         parts: count(MOST_PARTS),
         phases: count(MOST_PHASES),
         stretches: count(MOST_STRETCHES),
+        site_readings: count(MOST_SITE_READINGS),
         inline_entries: count(MOST_INLINE),
         name_characters: count(NAME_LENGTH),
         json_depth: JSON_DEPTH,

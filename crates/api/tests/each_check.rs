@@ -122,6 +122,14 @@ fn friction_alone(request: &mut Value) {
     of_timber(request);
 }
 
+/// What the crew read of all points after the third step, the prove lift.
+fn read_on_site(request: &mut Value) {
+    let reading = |point: &str| json!({ "step": 3, "point": point, "pressure": "210 bar", "level": "345 mm" });
+    request["site_readings"] = json!(["1", "2", "3", "4"].map(reading));
+    request["load_case"]["level_tolerance"] = json!("8 mm");
+    request["load_case"]["support_stiffness"] = json!("80 kN/mm");
+}
+
 /// One edge for each check that can fail by a number. Where a place stands for a list, every entry is set.
 const EDGES: &[Edge] = &[
     edge(CheckId::Tipping, &["/load_case/centre_of_gravity/tolerance"], "mm", 40.0, 1500.0),
@@ -200,6 +208,23 @@ const EDGES: &[Edge] = &[
         300.0,
     ),
     edge(CheckId::LevelControl, &["/circuit/flow_division/held_within"], "mm", 6.0, 16.0),
+    Edge { prepare: read_on_site, ..edge(CheckId::SiteReading, &["/site_readings/2/pressure"], "bar", 210.0, 800.0) },
+    Edge { prepare: read_on_site, ..edge(CheckId::SiteLevels, &["/site_readings/1/level"], "mm", 346.0, 360.0) },
+    Edge {
+        prepare: read_on_site,
+        ..edge(
+            CheckId::SiteWeight,
+            &[
+                "/site_readings/0/pressure",
+                "/site_readings/1/pressure",
+                "/site_readings/2/pressure",
+                "/site_readings/3/pressure",
+            ],
+            "bar",
+            210.0,
+            300.0,
+        )
+    },
     Edge { prepare: friction_alone, ..edge(CheckId::Sideways, &["/load_case/horizontal_force"], "kN", 1.0, 2000.0) },
 ];
 
@@ -324,9 +349,18 @@ fn verify_the_transformer_has_every_link_and_leaves_none_open() {
     let failed: Vec<&Check> = checks.iter().filter(|check| check.status == Status::Fail).collect();
     assert!(failed.is_empty(), "{failed:?}");
     let present: BTreeSet<CheckId> = checks.iter().map(|check| check.id).collect();
-    // No weighing, no linked rams, no fit and no budget stand in the request, so nothing is to be checked of them.
+    // No weighing, no linked rams, no fit, no budget and no readings stand in the request, so nothing is to be checked of them.
     let absent: Vec<CheckId> = CheckId::ALL.iter().copied().filter(|id| !present.contains(id)).collect();
-    let of_others = [CheckId::Contact, CheckId::Phases, CheckId::Weighing, CheckId::HubBore, CheckId::Budget];
+    let of_others = [
+        CheckId::Contact,
+        CheckId::Phases,
+        CheckId::Weighing,
+        CheckId::HubBore,
+        CheckId::Budget,
+        CheckId::SiteReading,
+        CheckId::SiteLevels,
+        CheckId::SiteWeight,
+    ];
     assert!(absent.iter().all(|id| of_others.contains(id)), "{absent:?}");
 }
 

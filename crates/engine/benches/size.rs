@@ -146,6 +146,7 @@ fn enumerated_ms(input: &SizeInput) -> f64 {
             line: input.line.clone(),
             settings: input.settings.clone(),
             packing: input.packing.clone(),
+            site: None,
         };
         verify_ram_set(&proposal, EFFORT).expect("stands");
     }

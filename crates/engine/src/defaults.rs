@@ -75,6 +75,9 @@ pub const HANDLING: Handling = Handling {
     flow: None,
 };
 
+/// Error of a gauge on site as a part of its full scale, where none is stated: class 1.6 of EN 837-1. Common practice, no source.
+pub const SITE_GAUGE_CLASS: f64 = 0.016;
+
 /// Days for which everything is hired: one hire week. Common practice, no source.
 pub const HIRE_DAYS: u32 = 7;
 /// Fewest days that are charged. Common practice, no source.

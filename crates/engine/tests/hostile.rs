@@ -478,6 +478,7 @@ fn verify_input(all: &All) -> VerifyInput {
         line: all.line.clone(),
         settings: all.settings.clone(),
         packing: all.packing.clone(),
+        site: None,
     }
 }
 
@@ -510,7 +511,7 @@ fn everything(all: &All) -> Vec<Check> {
         supply: None,
     };
     let _ = size_ram_set(&search, EFFORT);
-    let plan = PlanInput { search, proposed: Some(verify.set), circuit: Some(all.circuit.clone()) };
+    let plan = PlanInput { search, proposed: Some(verify.set), circuit: Some(all.circuit.clone()), site: None };
     if let Ok(plan) = plan_lift(&plan, EFFORT) {
         checks.extend(plan.verification.into_iter().flat_map(|answer| answer.checks));
     }

@@ -176,6 +176,7 @@ fn answers(input: &VerifyInput) -> Value {
         search: search(&input.case, &input.settings),
         proposed: Some(input.set.clone()),
         circuit: Some(yard::circuit()),
+        site: input.site.clone(),
     };
     serde_json::json!({
         "shares": json(share_load(&input.case).map_err(EngineError::from)),

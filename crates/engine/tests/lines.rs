@@ -16,10 +16,11 @@ use ramwright_engine::check::{Check, CheckId, Line, Lines, Scenario, Status};
 use ramwright_engine::force::{
     AirBending, BentSection, DieKind, InterferenceFit, Member, Straightening, Work, estimate, hub_bore,
 };
+use ramwright_engine::load::Sharing;
 use ramwright_engine::plan::{PlanInput, plan_lift};
 use ramwright_engine::size::SizeInput;
-use ramwright_engine::verify::{Verification, VerifyInput};
-use ramwright_units::{Range, Stress, Typed};
+use ramwright_engine::verify::{SiteGauge, SiteReading, SiteReadings, Verification, VerifyInput};
+use ramwright_units::{OilPressure, Range, Stress, Typed};
 use std::collections::BTreeMap;
 use support::cases::proposals;
 use support::expression::{evaluate, names};
@@ -95,7 +96,7 @@ fn recompute_check(check: &Check) {
 /// What a check compares and no line computes, since it is an input or stands elsewhere in the answer.
 fn given(check: &Check, input: &VerifyInput, answer: &Verification) -> Vec<f64> {
     let at = input.case.points.iter().position(|point| point.id == check.subject);
-    let mut given = Vec::new();
+    let mut given = given_on_site(check, input);
     let phases = &answer.load_shares.phases;
     given.extend(phases.iter().filter_map(|phase| phase.tipping.as_ref()).map(|tipping| tipping.distance.m()));
     if matches!(check.id, CheckId::RamLost | CheckId::PointLost) {
@@ -130,6 +131,41 @@ fn given(check: &Check, input: &VerifyInput, answer: &Verification) -> Vec<f64> 
         }
     }
     given
+}
+
+/// What was read at a point, and the band of the load case.
+fn given_on_site(check: &Check, input: &VerifyInput) -> Vec<f64> {
+    let readings = input.site.iter().flat_map(|site| &site.readings).filter(|reading| reading.point == check.subject);
+    let read = readings.flat_map(|reading| {
+        [reading.pressure.map(Typed::si), reading.extension.map(Typed::si), reading.level.map(Typed::si)]
+    });
+    let band = match &input.case.sharing {
+        Sharing::Placed(placed) => placed.level_band,
+        Sharing::Equal | Sharing::Stated(_) => None,
+    };
+    let band = band.filter(|_| check.id == CheckId::SiteLevels).map(Typed::si);
+    read.flatten().filter(|_| check.id == CheckId::SiteReading).chain(band).collect()
+}
+
+/// What could be read at every point after every step, each by another factor off what is expected.
+fn readings(answer: &Verification, factors: &[f64]) -> SiteReadings {
+    let steps = answer.sequence.iter().flat_map(|sequence| &sequence.steps);
+    let at =
+        steps.flat_map(|step| step.at.iter().flat_map(move |at| at.points.iter().map(move |point| (step, at, point))));
+    let off = factors.iter().cycle();
+    let readings = at.zip(off).map(|((step, at, point), factor)| {
+        let pressed = at.pressures.iter().find(|on| on.point == *point).map(|on| on.expected.expected);
+        SiteReading {
+            step: step.number,
+            point: point.clone(),
+            pressure: Some(pressed.unwrap_or(OilPressure::from_bar(20.0)) * *factor),
+            extension: Some(at.extension.expected * *factor),
+            level: Some(at.soffit.expected * *factor),
+        }
+    });
+    let full_scale =
+        factors.first().filter(|factor| 1.0 < **factor).map(|factor| OilPressure::from_bar(900.0 * *factor));
+    SiteReadings { readings: readings.collect(), gauge: SiteGauge { class: 0.016, full_scale } }
 }
 
 /// The check of a lost ram is that of the point which then bears worst: by a limit of its own, or on its rams.
@@ -174,6 +210,7 @@ fn plan_input(input: &VerifyInput, proposed: bool) -> PlanInput {
         },
         proposed: proposed.then(|| input.set.clone()),
         circuit: Some(yard::circuit()),
+        site: input.site.clone(),
     }
 }
 
@@ -192,6 +229,17 @@ proptest! {
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(60))]
+
+    #[test]
+    fn verify_every_line_of_readings_on_site(input in proposals(), factors in prop::collection::vec(0.9f64..1.1, 1..7)) {
+        let Ok(plain) = verify(&input) else { return Ok(()) };
+        let input = VerifyInput { site: Some(readings(&plain, &factors)), ..input };
+        let answer = verify(&input).unwrap();
+        for check in answer.checks.iter().skip(plain.checks.len()) {
+            recompute_check(check);
+            demand_and_limit_are_accounted_for(check, &input, &answer);
+        }
+    }
 
     #[test]
     fn verify_every_line_of_a_plan_and_its_circuit(input in proposals(), proposed in prop::bool::weighted(0.8)) {

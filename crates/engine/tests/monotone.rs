@@ -92,6 +92,7 @@ fn of_candidate(input: &SizeInput, ram: &str, count: u32) -> VerifyInput {
         line: input.line.clone(),
         settings: input.settings.clone(),
         packing: input.packing.clone(),
+        site: None,
     }
 }
 

@@ -59,6 +59,7 @@ fn proposal(input: &SizeInput, stands: &Stands) -> VerifyInput {
         line: input.line.clone(),
         settings: input.settings.clone(),
         packing: input.packing.clone(),
+        site: None,
     }
 }
 

@@ -79,6 +79,7 @@ fn cheapest(input: &SizeInput, ram: &str, count: u32) -> Option<f64> {
         line: input.line.clone(),
         settings: input.settings.clone(),
         packing: input.packing.clone(),
+        site: None,
     };
     let answer = verify(&proposal).unwrap();
     let supply = input.supply.as_ref().unwrap();

@@ -288,6 +288,7 @@ fn verification() -> Verification {
         margins: Vec::new(),
         design_basis: None,
         sequence: None,
+        site: None,
     }
 }
 

@@ -5,7 +5,7 @@ use crate::read::Pointer;
 use crate::request::{
     AssessCircuitRequest, Context, PlanLiftRequest, Section, Sections, SequenceRequest, ShareLoadRequest, SizeRequest,
     VerifyRequest, Yard, known_pieces, parse_case, parse_circuit, parse_line, parse_price, parse_search,
-    parse_sequence, parse_set, parse_settings, parse_supply, plates_of, single_model,
+    parse_sequence, parse_set, parse_settings, parse_site, parse_supply, plates_of, single_model,
 };
 use ramwright_engine::catalogue::Packing;
 use ramwright_engine::check::{Source, Status};
@@ -115,7 +115,7 @@ fn verify_input(sections: &Sections, yard: Option<&Yard>, context: &mut Context<
     let set = ram_set(sections, yard, context);
     let packing = packing(sections, yard, context);
     assume_stacks(case.as_ref(), context);
-    Some(VerifyInput { case: case?, set: set?, line: line?, settings: settings?, packing })
+    Some(VerifyInput { case: case?, set: set?, line: line?, settings: settings?, packing, site: None })
 }
 
 impl Operation for ShareLoad {
@@ -203,8 +203,9 @@ impl Operation for VerifyRamSet {
     type Result = Verification;
 
     fn parse(sections: &Sections, yard: Option<&Yard>, context: &mut Context<'_>) -> Option<VerifyInput> {
-        let input = verify_input(sections, yard, context)?;
-        Some(with_set_cautions(input, context))
+        let input = verify_input(sections, yard, context);
+        let site = parse_site(sections, input.as_ref().map(|input| &input.case), context);
+        Some(with_set_cautions(VerifyInput { site: site.ok()?, ..input? }, context))
     }
 
     fn compute(input: &VerifyInput, effort: Effort<'_>) -> Result<Verification, EngineError> {
@@ -413,7 +414,14 @@ impl Operation for PlanLift {
                 (parse_circuit(sent, yard, context).map(Some), Some(None))
             }
         };
-        Some(PlanInput { search: SizeInput { supply: supply?, ..search? }, proposed: proposed?, circuit: circuit? })
+        let site = parse_site(sections, search.as_ref().map(|search| &search.case), context);
+        if sections.site_readings != Section::Absent && sections.ram_set == Section::Absent {
+            let at = Pointer::default().field("site_readings");
+            let hint = "name the rams that stand there in `ram_set`";
+            context.inconsistent(&at, "what was read on site belongs to rams that a search does not know", hint);
+        }
+        let search = SizeInput { supply: supply?, ..search? };
+        Some(PlanInput { search, proposed: proposed?, circuit: circuit?, site: site.ok()? })
     }
 
     fn compute(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, EngineError> {

@@ -18,6 +18,8 @@ mod sequence;
 mod sequence_wire;
 mod set;
 mod settings;
+mod site;
+mod site_wire;
 mod wire;
 mod words;
 
@@ -41,6 +43,7 @@ pub use price_wire::{CrewPriceSent, MoneySent, PriceSent, StandbyPriceSent, Timb
 pub use search_wire::{BudgetSent, MOST_ON_HIRE, Objectives, OnHire, OnHireSent, SearchSent, SupplySent};
 pub use sections::{Section, Sections};
 pub use sequence_wire::{EndByEndSent, Ends, MOST_KINDS_IN_A_STACK, SequenceSent, StackPieceSent, StackPieces};
+pub use site_wire::{MOST_SITE_READINGS, SiteGaugeSent, SiteReadingList, SiteReadingSent};
 pub use wire::{
     AssessCircuitRequest, CircuitSent, FlowDivisionSent, HandlingSent, MOST_PIECES, OilSent, PieceIds, PlanLiftRequest,
     RamSetSent, RamsAtPointSent, RamsAtPoints, RamsEverywhereSent, SequenceRequest, SettingsSent, ShareLoadRequest,
@@ -61,3 +64,4 @@ pub(crate) use search::{parse_search, parse_supply};
 pub(crate) use sequence::parse_sequence;
 pub(crate) use set::{known_pieces, parse_set, single_model};
 pub(crate) use settings::{parse_effort, parse_settings};
+pub(crate) use site::parse_site;

@@ -5,6 +5,7 @@ use super::line_wire::LineOfForceSent;
 use super::price_wire::PriceSent;
 use super::search_wire::{OnHire, SearchSent, SupplySent};
 use super::sequence_wire::SequenceSent;
+use super::site_wire::{SiteGaugeSent, SiteReadingList};
 use super::wire::{CircuitSent, RamSetSent, SettingsSent};
 use crate::catalogue::InlineCatalogue;
 use crate::json::Node;
@@ -62,6 +63,10 @@ pub struct Sections {
     pub settings: Section<SettingsSent>,
     /// By which terms the job is priced.
     pub price: Section<PriceSent>,
+    /// What was read on site.
+    pub site_readings: Section<SiteReadingList>,
+    /// With what.
+    pub site_gauge: Section<SiteGaugeSent>,
 }
 
 impl Sections {
@@ -81,6 +86,8 @@ impl Sections {
             supply: section(node, "supply"),
             settings: section(node, "settings"),
             price: section(node, "price"),
+            site_readings: section(node, "site_readings"),
+            site_gauge: section(node, "site_gauge"),
         }
     }
 }

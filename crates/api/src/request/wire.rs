@@ -6,6 +6,7 @@ use super::papers_wire::PapersSent;
 use super::price_wire::PriceSent;
 use super::search_wire::{OnHire, SearchSent, SupplySent};
 use super::sequence_wire::SequenceSent;
+use super::site_wire::{SiteGaugeSent, SiteReadingList};
 use super::words::{FlowDivisionWord, OilGrade, PackingLiftsWord, StrokeUse};
 use crate::catalogue::InlineCatalogue;
 use crate::catalogue::Words;
@@ -236,6 +237,10 @@ wire_struct! {
         line_of_force: Option<LineOfForceSent>,
         /// Limits, gaps and methods.
         settings: Option<SettingsSent>,
+        /// What the crew read on site, held against the sequence that this request gives.
+        site_readings: Option<SiteReadingList>,
+        /// With what pressures were read on site.
+        site_gauge: Option<SiteGaugeSent>,
     }
 }
 
@@ -316,5 +321,9 @@ wire_struct! {
         settings: Option<SettingsSent>,
         /// By which terms the job is priced; each has a default, which the answer lists.
         price: Option<PriceSent>,
+        /// What the crew read on site, of the rams that `ram_set` names, held against the sequence that this request gives.
+        site_readings: Option<SiteReadingList>,
+        /// With what pressures were read on site.
+        site_gauge: Option<SiteGaugeSent>,
     }
 }

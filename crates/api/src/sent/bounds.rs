@@ -120,6 +120,8 @@ bounds! {
     Gap: Length, 0.0 ..= 1000.0 "mm";
     /// A height difference within which points are held; nothing is held without any.
     HeldDifference: Length, 0.1 ..= 1000.0 "mm";
+    /// A height or an extension that was read on site.
+    HeightRead: Length, 0.0 ..= 50_000.0 "mm";
     /// The side of a pad or piece.
     Side: Length, 1.0 ..= 20_000.0 "mm";
     /// A dimension of a ram.

@@ -181,6 +181,8 @@ number_bounds! {
     MemberCount: 1.0 ..= 50.0, true;
     /// How many pieces of one kind stand in a stack.
     StackCount: 1.0 ..= 1000.0, true;
+    /// The number of a step.
+    StepNumber: 1.0 ..= 100_000.0, true;
     /// How many crews handle packing at the same time.
     CrewCount: 1.0 ..= 20.0, true;
     /// An amount of money.

@@ -103,6 +103,12 @@ pub enum CheckId {
     OilReturn,
     /// Level difference that the division of the flow lets through, against the level tolerance.
     LevelControl,
+    /// What was read on site against what the sequence expects.
+    SiteReading,
+    /// How far apart the levels that were read on site are.
+    SiteLevels,
+    /// The weight by the pressures that were read on site.
+    SiteWeight,
 }
 
 /// The case in which a check is made.

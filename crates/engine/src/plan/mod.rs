@@ -16,7 +16,9 @@ use crate::force::FrameCycle;
 use crate::load::LoadCase;
 use crate::price::Estimate;
 use crate::size::{SizeInput, Sizing, size_fed};
-use crate::verify::{Judged, PlacedRams, RamSet, RamsAtPoint, Verdict, Verification, VerifyInput, verify_ram_set};
+use crate::verify::{
+    Judged, PlacedRams, RamSet, RamsAtPoint, SiteReadings, Verdict, Verification, VerifyInput, verify_ram_set,
+};
 use ramwright_units::OilPressure;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
@@ -31,6 +33,8 @@ pub struct PlanInput {
     pub proposed: Option<RamSet>,
     /// Pumps, hoses and oil, if stated.
     pub circuit: Option<CircuitChoice>,
+    /// What was read on site, if anything was; the search knows nothing of it.
+    pub site: Option<SiteReadings>,
 }
 
 /// The pumps and hoses of a plan.
@@ -134,6 +138,7 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
         line: input.search.line.clone(),
         settings: input.search.settings.clone(),
         packing: input.search.packing.clone(),
+        site: input.site.clone(),
     };
     let verification = verify_ram_set(&verify, effort)?;
     let found = match feed {
@@ -151,12 +156,13 @@ pub fn plan_lift(input: &PlanInput, effort: Effort<'_>) -> Result<LiftPlan, Engi
     };
     let of_circuit = circuit.iter().flat_map(|(assessment, _)| &assessment.checks);
     let checks = verification.checks.iter().chain(of_circuit).chain(&open_checks);
+    let verdict = Verdict::over(checks.map(Judged::from));
     Ok(LiftPlan {
-        verdict: Verdict::over(checks.map(Judged::from)),
         ram_set: verify.set.named(&verify.case),
         sizing,
         estimate: Some(price::price(input, &verify.set, &verification, circuit.as_ref())),
-        verification: Some(verification),
+        verification: Some(verification.judged_on_site(&verdict)),
+        verdict,
         circuit_used: circuit.as_ref().map(|(_, choice)| CircuitUsed::of(choice)),
         circuit: circuit.map(|(assessment, _)| assessment),
         cycle,

@@ -10,6 +10,7 @@ use super::scenarios::{load_otherwise, lost_in_turn};
 use super::set::RamSet;
 use super::settings_check::settings_finding;
 use super::sink::Sink;
+use super::site::{SiteOutcome, SiteReadings, judged, site_checks};
 use super::station::{Context, Reserve};
 use super::verdict::Verdict;
 use super::worked::Worked;
@@ -39,6 +40,8 @@ pub struct VerifyInput {
     pub settings: Settings,
     /// The packing pieces on site, in the order of their ids.
     pub packing: Vec<Packing>,
+    /// What was read on site, if anything was.
+    pub site: Option<SiteReadings>,
 }
 
 /// The outcome of a verification.
@@ -61,17 +64,31 @@ pub struct Verification {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub sequence: Option<PackingSequence>,
+    /// What the readings on site make of the plan, if any are given; their checks are among `checks`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub site: Option<SiteOutcome>,
 }
 
 impl VerifyInput {
     /// What every check is made from.
     pub(crate) fn context(&self) -> Context<'_> {
-        let Self { case, set, line, settings, packing } = self;
+        let Self { case, set, line, settings, packing, site: _ } = self;
         Context { case, set, settings, packing, line, stacks: &[] }
     }
 }
 
-/// Every check of a proposed set: as planned, with the load acting otherwise, with a ram or a point lost.
+impl Verification {
+    /// The same with what the readings on site make of it under a verdict over more than the verification.
+    pub(crate) fn judged_on_site(mut self, verdict: &Verdict) -> Self {
+        let (checks, weight) = (&self.checks, self.load_shares.weight.expected);
+        self.site = self.site.map(|site| judged(verdict, checks, site.steps, weight));
+        self
+    }
+}
+
+/// Every check of a proposed set: as planned, with the load acting otherwise, with a ram or a point lost; and of what was read
+/// on site.
 ///
 /// # Source
 /// See the basis of each check.
@@ -90,13 +107,20 @@ pub fn verify_ram_set(input: &VerifyInput, effort: Effort<'_>) -> Result<Verific
     let mut checks: Vec<Check> = Vec::new();
     every_check(context, &worked, &raise, &mut checks);
     let margins = margins(context, &checks, &raise);
+    // After the margins, which ask what the plan bears, and not what was read.
+    let steps_read = input.site.as_ref().map(|site| {
+        let read = site_checks(context, &raise, site);
+        checks.extend(read.checks);
+        read.steps
+    });
     let sequence = match raise {
         Raise::Sequence(planned) => Some(Rc::unwrap_or_clone(planned).sequence),
         Raise::InFrame | Raise::Unknown(_) => None,
     };
     let design_basis = input.line.basis.as_ref().map(DesignBasisUsed::of);
     let verdict = Verdict::of(&checks);
-    Ok(Verification { verdict, load_shares: worked.shares, checks, margins, design_basis, sequence })
+    let site = steps_read.map(|steps| judged(&verdict, &checks, steps, input.case.weight.expected));
+    Ok(Verification { verdict, load_shares: worked.shares, checks, margins, design_basis, sequence, site })
 }
 
 /// Makes every check of a set, in one order for all sets; stops early where the sink is full.

@@ -50,6 +50,7 @@ pub(crate) fn proposal(input: &SizeInput, stands: &Stands) -> VerifyInput {
         line: input.line.clone(),
         settings: input.settings.clone(),
         packing: input.packing.clone(),
+        site: None,
     }
 }
 

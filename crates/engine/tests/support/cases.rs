@@ -202,7 +202,7 @@ pub(crate) fn proposals() -> impl Strategy<Value = VerifyInput> {
             *last = PlacedRams { ram: other.into(), count: 1 };
         }
         let line = super::line::line(case.points.len());
-        VerifyInput { case, set, line, settings, packing: yard::pieces() }
+        VerifyInput { case, set, line, settings, packing: yard::pieces(), site: None }
     })
 }
 

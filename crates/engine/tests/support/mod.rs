@@ -213,7 +213,7 @@ pub(crate) fn reordered(input: &VerifyInput, order: &[usize]) -> VerifyInput {
 pub(crate) fn proposal(case: LoadCase, ram: &Ram, count: u32) -> VerifyInput {
     let set = RamSet::everywhere(ram, count, case.points.len());
     let line = line::line(case.points.len());
-    VerifyInput { case, set, line, settings: settings(), packing: yard::pieces() }
+    VerifyInput { case, set, line, settings: settings(), packing: yard::pieces(), site: None }
 }
 
 pub(crate) fn verify(input: &VerifyInput) -> Result<Verification, EngineError> {

@@ -17,6 +17,7 @@ pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
         text: governing(material, verdict),
     });
     blocks.push(counts(verdict));
+    blocks.extend(site(material));
     blocks.extend(papers(material));
     blocks.extend(proposal(material));
     blocks.extend(not_checked(material));
@@ -48,6 +49,13 @@ fn counts(verdict: &Verdict) -> Block {
             ("Checks passed".to_owned(), counts.pass.to_string()),
         ],
     }
+}
+
+/// Whether the plan still stands by what was read on site, if anything was.
+fn site(material: &Material<'_>) -> Option<Block> {
+    let outcome = material.subject.verification?.site.as_ref()?;
+    let text = format!("Read on site. The plan stands: {}. {}", words::plain(&outcome.stands), outcome.words);
+    Some(paragraph(text))
 }
 
 /// What the request says of the job.

@@ -9,6 +9,7 @@ mod force;
 mod functions;
 mod load;
 mod ram;
+mod site;
 mod support;
 #[cfg(test)]
 mod tests;
@@ -64,7 +65,7 @@ fn meaning_in(check: Option<CheckId>, gives: &str, expression: &str, symbol: &st
 }
 
 fn sections() -> impl Iterator<Item = &'static Section> {
-    [circuit::SECTIONS, force::SECTIONS, load::SECTIONS, ram::SECTIONS, support::SECTIONS]
+    [circuit::SECTIONS, force::SECTIONS, load::SECTIONS, ram::SECTIONS, site::SECTIONS, support::SECTIONS]
         .into_iter()
         .flatten()
         .copied()

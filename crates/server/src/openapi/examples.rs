@@ -15,7 +15,7 @@ macro_rules! examples {
 examples! {
     "share_load": "load_shares", "four_points", "four_points_linked", "girder", "weighed_parts";
     "size_ram_set": "size";
-    "verify_ram_set": "verify";
+    "verify_ram_set": "verify", "site_readings";
     "sequence_packing_lifts": "sequence", "two_levels", "end_by_end", "lower_to_skids";
     "assess_circuit": "circuit";
     "plan_lift": "transformer", "bedplate", "link_press", "hub_pull", "plate_bending";

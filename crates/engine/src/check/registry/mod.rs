@@ -4,6 +4,7 @@ mod circuit;
 mod load;
 mod ram;
 mod set;
+mod site;
 mod support;
 
 use super::{CheckId, Source};
@@ -148,11 +149,15 @@ impl CheckId {
         Self::OilVolume,
         Self::OilReturn,
         Self::LevelControl,
+        Self::SiteReading,
+        Self::SiteLevels,
+        Self::SiteWeight,
     ];
 
     fn entry(self) -> Entry {
         load::entry(self)
             .or_else(|| set::entry(self))
+            .or_else(|| site::entry(self))
             .or_else(|| circuit::entry(self))
             .or_else(|| ram::entry(self))
             .unwrap_or_else(|| support::entry(self))
@@ -182,6 +187,11 @@ impl CheckId {
     /// Whether its utilisation says how hard something is worked.
     pub fn measures_load(self) -> bool {
         self.entry().measures == Measures::Load
+    }
+
+    /// Whether it is a check of what was read on site.
+    pub(crate) fn on_site(self) -> bool {
+        matches!(self, Self::SiteReading | Self::SiteLevels | Self::SiteWeight)
     }
 
     /// Whether a verdict cannot be better than `not_checked` without this check; without the others it is at best `caution`.
