@@ -85,7 +85,7 @@ fn reading(sent: &SiteReadingSent) -> SiteReading {
 /// The gauges with what is assumed of them; nothing if they were sent and could not be read.
 fn gauge(section: &Section<SiteGaugeSent>, context: &mut Context<'_>) -> Option<SiteGauge> {
     let sent = match section {
-        Section::Faulty => return Err(()),
+        Section::Faulty => return None,
         Section::Absent => None,
         Section::Sent(sent) => Some(sent),
     };
