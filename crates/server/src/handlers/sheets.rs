@@ -138,7 +138,6 @@ fn pdf(document: &ramwright_report::document::Document) -> Result<Output, Proble
 fn pdf(_: &ramwright_report::document::Document) -> Result<Output, Problem> {
     Err(Problem::new(
         ProblemCode::NotAcceptable,
-        "This service was built without PDF. Take format=html, which prints as the same pages, or use the container image or a \
-         build with --features pdf.",
+        "This service was built without PDF. Take format=html, which prints as the same pages, or a build with --features pdf.",
     ))
 }
