@@ -234,6 +234,39 @@ fn verify_the_words_follow_the_verdict() {
     assert!(site.words.as_str().starts_with("No reading speaks against the plan"), "{}", site.words);
 }
 
+/// Numbers that no request can carry past its parsing: nothing panics on them, and what is no number does not pass.
+#[test]
+fn verify_hostile_numbers_never_pass() {
+    type Spoil = fn(&mut SiteReadings, &mut VerifyInput, f64);
+    let fields: [Spoil; 7] = [
+        |site, _, v| site.readings[0].pressure = Some(OilPressure::from_pa(v)),
+        |site, _, v| site.readings[0].extension = Some(Length::from_m(v)),
+        |site, _, v| site.readings[0].level = Some(Length::from_m(v)),
+        |site, _, v| site.gauge.class = v,
+        |site, _, v| site.gauge.full_scale = Some(OilPressure::from_pa(v)),
+        |_, input, v| input.settings.level_tolerance = Length::from_m(v),
+        |_, input, v| plan_of(&mut input.case).level_band = Some(Length::from_m(v)),
+    ];
+    let sound = triangle();
+    let readings = all_readings(&verify(&sound).unwrap(), 1.0);
+    let mut seen = 0;
+    for spoil in fields {
+        for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, -1.0, 1e308, -1e308, 1e-300, 0.0] {
+            let (mut site, mut input) = (SiteReadings { readings: readings.clone(), gauge: GAUGE }, sound.clone());
+            spoil(&mut site, &mut input, value);
+            input.site = Some(site);
+            let Ok(answer) = verify(&input) else { continue };
+            for check in on_site(&answer) {
+                let finite = [check.demand, check.limit].iter().flatten().all(|part| part.value_si.is_finite());
+                assert!(finite || check.status == Status::Fail, "{value:e}: {check:?}");
+                assert!(check.utilisation.is_none_or(f64::is_finite), "{value:e}: {check:?}");
+                seen += 1;
+            }
+        }
+    }
+    assert!(1000 < seen, "{seen}");
+}
+
 /// A reading of everything at every point and step, each value by a factor off what is expected.
 fn all_readings(answer: &Verification, factor: f64) -> Vec<SiteReading> {
     let steps = answer.sequence.iter().flat_map(|sequence| &sequence.steps);
