@@ -78,6 +78,13 @@ pub const HANDLING: Handling = Handling {
 /// Error of a gauge on site as a part of its full scale, where none is stated: class 1.6 of EN 837-1. Common practice, no source.
 pub const SITE_GAUGE_CLASS: f64 = 0.016;
 
+/// What a reading on site may be outside of what is expected, as a part of it, and still be put down to the gauge: as far as the
+/// stop pressure is above the expected one. Common practice, no source.
+pub const SITE_GAUGE_EXPLAINS: f64 = 0.10;
+
+/// The same where the rams should carry nothing, as a part of their rated pressure. Common practice, no source.
+pub const SITE_GAUGE_EXPLAINS_OF_RATED: f64 = 0.05;
+
 /// Days for which everything is hired: one hire week. Common practice, no source.
 pub const HIRE_DAYS: u32 = 7;
 /// Fewest days that are charged. Common practice, no source.

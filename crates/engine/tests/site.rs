@@ -96,7 +96,28 @@ fn validate_the_pressure_of_a_share_by_hand() {
     // A gauge of 100 bar error reaches beyond the stop pressure, 528 bar, which is never widened.
     let coarse = SiteGauge { class: 0.1, ..GAUGE };
     assert_eq!((status(coarse, 527.9), status(coarse, 528.1)), (Status::Caution, Status::Fail));
-    assert_eq!((status(coarse, 380.1), status(coarse, 379.9)), (Status::Caution, Status::Fail));
+    // What only its error explains is a caution within a tenth of 480 bar; beyond it the gauge tells nothing.
+    assert_eq!((status(coarse, 432.1), status(coarse, 431.9)), (Status::Caution, Status::NotChecked));
+    assert_eq!((status(coarse, 380.1), status(coarse, 379.9)), (Status::NotChecked, Status::Fail));
+}
+
+/// A gauge that is far too coarse explains every reading, and so the plan is not said to stand.
+#[test]
+fn verify_a_coarse_gauge_hides_no_overload() {
+    let input = triangle();
+    let coarse = SiteGauge { class: 0.1, full_scale: Some(bar(4000.0)) };
+    let stands = |kind: StepKind, factor: f64| {
+        let step = steps_of(&input).into_iter().rev().find(|step| step.kind == kind).unwrap().number;
+        let readings = by_hand().map(|(point, pressure)| pressed(step, point, factor * pressure));
+        read(&input, coarse, readings.to_vec()).site.unwrap().stands
+    };
+    for factor in [0.0, 0.3, 0.89] {
+        assert_ne!(stands(StepKind::Raise, factor), Stands::Yes, "{factor}");
+    }
+    // Above the stop pressure no gauge explains anything.
+    assert_eq!(stands(StepKind::Raise, 1.11), Stands::No);
+    // 900 bar x 5 % are 45 bar: rams that should carry nothing do.
+    assert_ne!(stands(StepKind::Lower, 0.2), Stands::Yes);
 }
 
 #[test]

@@ -10,7 +10,7 @@ pub(super) fn entry(id: CheckId) -> Option<Entry> {
             "A reading on site is what the sequence expects",
             "p_least - e <= p <= min(p_great + e, p_stop), e = class x full scale; extension and level within the expected range and the level tolerance, the extension never beyond the usable stroke; p <= e where the rams carry nothing",
             Source::common_practice(
-                "outside of the expected range, widened by the error of the gauge or by the level tolerance and never beyond stop pressure and usable stroke, the lift is stopped (common practice, no source)",
+                "outside of the expected range, widened by the error of the gauge (what only that explains is a caution within 10 %, beyond it not checked) or by the level tolerance and never beyond stop pressure and usable stroke, the lift is stopped (common practice, no source)",
             ),
             "Readings after a step, the load at rest. Seals and guides are not counted: a pressure read after a raise is somewhat high for what is carried.",
         )

@@ -2,6 +2,7 @@
 
 use super::{Placed, Quantity, SiteGauge, at_point, full_scale, phase_of};
 use crate::check::{Check, Finding, Lines, Source, Status, UTILISATION_TOLERANCE};
+use crate::defaults::{SITE_GAUGE_EXPLAINS, SITE_GAUGE_EXPLAINS_OF_RATED};
 use crate::line;
 use crate::packing_lift::StepPressure;
 use crate::settings::Settings;
@@ -38,16 +39,34 @@ struct Said<'a> {
     quantity: Quantity,
     /// If it is out of what is allowed.
     fails: &'a str,
-    /// If it is out of what is expected, and allowed.
-    caution: Option<&'a str>,
+    /// Whether it is out of what is expected, and allowed by the error of the gauge alone.
+    by_gauge: Option<ByGauge>,
+}
+
+/// What the error of a gauge may explain.
+#[derive(Clone, Copy)]
+pub(super) enum ByGauge {
+    /// So little that a person can look at it.
+    Little,
+    /// So much that the reading tells nothing.
+    TooMuch,
+}
+
+impl ByGauge {
+    /// How far a value may be out of its expected range: by [`SITE_GAUGE_EXPLAINS`] of it.
+    pub(super) fn of<T: Typed>(value: T, least: T, greatest: T) -> Self {
+        let near = least.si() * (1.0 - SITE_GAUGE_EXPLAINS)..=greatest.si() * (1.0 + SITE_GAUGE_EXPLAINS);
+        if near.contains(&value.si()) { Self::Little } else { Self::TooMuch }
+    }
 }
 
 impl Said<'_> {
     fn of(self, finding: Finding) -> Finding {
         let place = format!("step {}, {}", self.step, self.quantity.words());
-        match (finding.status(), self.caution) {
+        match (finding.status(), self.by_gauge) {
             (Status::Fail, _) => finding.with_note(format!("{place}: {}", self.fails)),
-            (_, Some(caution)) => finding.with_caution(format!("{place}: {caution}")),
+            (_, Some(ByGauge::Little)) => finding.with_caution(format!("{place}: {BY_THE_GAUGE}")),
+            (_, Some(ByGauge::TooMuch)) => Finding::missing([format!("{place}: {COARSE}")]),
             (_, None) => finding.with_note(format!("{place}: within its limits")),
         }
     }
@@ -61,28 +80,34 @@ pub(super) fn lies_under<T: Typed>(value: T, expected: T) -> bool {
 const BY_THE_GAUGE: &str =
     "outside of what is expected, by no more than the error of the gauge; read it again with another gauge";
 
+/// What is missing where only so great an error explains a reading.
+pub(super) const COARSE: &str = "far outside of what is expected, and the gauge is too coarse to tell; stop, and read it again with a finer one (site_gauge)";
+
 /// Oil pressure of the rams at a point.
 ///
 /// Too much says that the load is heavier than stated or its centre elsewhere; too little, that another point carries what this
 /// one does not.
 pub(super) fn pressure(book: &mut Lines, read: &Placed<'_>, value: OilPressure, gauge: &SiteGauge) -> Finding {
     let error = line!(book, e: OilPressure = S * c; S = full_scale(gauge, read.ram), c = gauge.class; CLASS);
-    let said = |fails, outside: bool| Said {
+    let said = |fails, by_gauge: Option<ByGauge>| Said {
         step: read.step.number,
         quantity: Quantity::Pressure,
         fails,
-        caution: outside.then_some(BY_THE_GAUGE),
+        by_gauge,
     };
     let Some(StepPressure { expected, stop, .. }) = read.at.pressures.iter().find(|on| on.point == read.reading.point)
     else {
         let fails = "the rams carry where something else is to hold the load; stop, and find out what it stands on";
-        return said(fails, OilPressure::ZERO < value).of(Finding::compare(value, error));
+        let nothing = read.ram.rated_pressure * SITE_GAUGE_EXPLAINS_OF_RATED;
+        let by_gauge = if value <= nothing { ByGauge::Little } else { ByGauge::TooMuch };
+        return said(fails, (OilPressure::ZERO < value).then_some(by_gauge)).of(Finding::compare(value, error));
     };
+    let explained = |outside: bool| outside.then(|| ByGauge::of(value, expected.least, expected.greatest));
     if lies_under(value, expected.expected) {
         let limit = line!(book, p_low: OilPressure = p_least - e; p_least = expected.least, e = error; Source::definition("least pressure expected, less the error of the gauge"));
         let fails = "under all that is expected: other points carry more than they should; stop, and do not go on before it is known why";
         let outside = Finding::compare(expected.least, value).status() == Status::Fail;
-        return said(fails, outside).of(Finding::compare(limit, value));
+        return said(fails, explained(outside)).of(Finding::compare(limit, value));
     }
     let limit = line!(book, p_max: OilPressure = min(p_great + e, p_stop); p_great = expected.greatest, e = error, p_stop = *stop; Source::common_practice("greatest pressure expected, with the error of the gauge, and never above the stop pressure (common practice, no source)"));
     let fails = if Finding::compare(value, *stop).status() == Status::Fail {
@@ -91,13 +116,13 @@ pub(super) fn pressure(book: &mut Lines, read: &Placed<'_>, value: OilPressure, 
         "above all that is expected: the load is heavier, or its centre of gravity is not where it was taken; stop, and do not go on before it is known why"
     };
     let outside = Finding::compare(value, expected.greatest).status() == Status::Fail;
-    said(fails, outside).of(Finding::compare(value, limit))
+    said(fails, explained(outside)).of(Finding::compare(value, limit))
 }
 
 /// Extension of the rams at a point, which never takes more of the stroke than may be used.
 pub(super) fn extension(book: &mut Lines, read: &Placed<'_>, value: Length, settings: &Settings) -> Finding {
     let LengthRange { least, expected, greatest } = read.at.extension;
-    let said = |fails| Said { step: read.step.number, quantity: Quantity::Extension, fails, caution: None };
+    let said = |fails| Said { step: read.step.number, quantity: Quantity::Extension, fails, by_gauge: None };
     let tolerance = settings.level_tolerance;
     if lies_under(value, expected) {
         let limit = line!(book, x_low: Length = x_least - t; x_least = least, t = tolerance; Source::definition("least extension expected, less the level tolerance of the settings"));
@@ -112,7 +137,7 @@ pub(super) fn extension(book: &mut Lines, read: &Placed<'_>, value: Length, sett
 /// Height of the load's underside at a point.
 pub(super) fn level(book: &mut Lines, read: &Placed<'_>, value: Length, settings: &Settings) -> Finding {
     let LengthRange { least, expected, greatest } = read.at.soffit;
-    let said = |fails| Said { step: read.step.number, quantity: Quantity::Level, fails, caution: None };
+    let said = |fails| Said { step: read.step.number, quantity: Quantity::Level, fails, by_gauge: None };
     let tolerance = settings.level_tolerance;
     if lies_under(value, expected) {
         let limit = line!(book, h_low: Length = h_least - t; h_least = least, t = tolerance; Source::definition("least height expected, less the level tolerance of the settings"));

@@ -1,7 +1,7 @@
 //! What the readings of one step say together: how level the load is, and what it weighs.
 
 use super::outcome::StepRead;
-use super::reading::{CLASS, lies_under};
+use super::reading::{ByGauge, CLASS, COARSE, lies_under};
 use super::{Placed, SiteChecks, SiteGauge, full_scale};
 use crate::check::{Check, CheckId, Finding, Lines, Phase, Place, Scenario, Source, Status};
 use crate::line;
@@ -175,6 +175,9 @@ fn against_case(
     let said = format!("step {}: the load weighs {}", step.number, in_words(weighed, expected.expected));
     Some(match (finding.status(), out.status()) {
         (Status::Fail, _) => finding.with_note(format!("{said}; {fails}")),
+        (_, Status::Fail) if matches!(ByGauge::of(weighed, expected.least, expected.greatest), ByGauge::TooMuch) => {
+            Finding::missing([format!("{said}: {COARSE}")])
+        }
         (_, Status::Fail) => {
             finding.with_caution(format!("{said}; outside of its tolerance, by no more than the error of the gauges"))
         }
