@@ -12,6 +12,7 @@ mod formula;
 mod glossary;
 mod html;
 mod load_shares;
+mod markup;
 mod packing_sequence;
 mod reference;
 mod site_sheet;

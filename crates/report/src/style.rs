@@ -1,11 +1,12 @@
 //! How numbers are written for people: rounded for reading only, utilisations up, the unit always beside.
 
+use crate::words::or_none;
 use ramwright_engine::check::UTILISATION_TOLERANCE;
 use ramwright_units::{Kind, Profile, Quantity, Typed};
 use std::ops::Range;
 
 /// Significant figures of a number that is only read.
-const FIGURES: i32 = 4;
+pub(crate) const FIGURES: i32 = 4;
 /// The narrow no-break space between groups of three digits.
 const GROUP: char = '\u{202f}';
 /// Numbers whose first digit has such a power of ten are written without one.
@@ -39,6 +40,16 @@ impl Style {
     pub(crate) fn quantity(self, quantity: impl Into<Quantity>) -> String {
         let quantity = quantity.into();
         joined(&self.bare(quantity), self.unit(quantity))
+    }
+
+    /// A quantity to read, if there is one.
+    pub(crate) fn maybe(self, quantity: Option<impl Into<Quantity>>) -> String {
+        or_none(quantity.map(|quantity| self.quantity(quantity)))
+    }
+
+    /// A utilisation to read, if there is one.
+    pub(crate) fn maybe_utilisation(self, value: Option<f64>) -> String {
+        or_none(value.map(|value| self.utilisation(value)))
     }
 
     /// The number of a quantity alone, for a column that has the unit in its head.

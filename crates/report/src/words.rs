@@ -9,6 +9,14 @@ const LONGEST: usize = 120;
 /// U+2068 and U+2069 keep the direction of a text from changing that of its neighbours.
 const ISOLATE: (char, char) = ('\u{2068}', '\u{2069}');
 
+/// Stands where there is nothing to say.
+pub(crate) const NONE: &str = "\u{2013}";
+
+/// A text, or the mark of there being none.
+pub(crate) fn or_none(text: Option<String>) -> String {
+    text.unwrap_or_else(|| NONE.to_owned())
+}
+
 /// A word of a closed list as it stands in JSON, with spaces.
 pub(crate) fn plain<T: Serialize>(word: &T) -> String {
     crate::cell::word(word).replace('_', " ")
@@ -74,7 +82,6 @@ pub(crate) const fn standing(standing: Standing) -> &'static str {
 
 /// A text that a user gave: cut where it is long, its direction kept to itself, without what cannot be printed.
 pub(crate) fn given(text: &str) -> String {
-    let harmless = |mark: char| if is_isolate(mark) { '\u{fffd}' } else { printable(mark) };
     let mut shown: String = text.chars().take(LONGEST).map(harmless).collect();
     let length = text.chars().count();
     if length > LONGEST {
@@ -92,9 +99,9 @@ pub fn printable(mark: char) -> char {
     if mark.is_control() || is_no_character || turns { '\u{fffd}' } else { mark }
 }
 
-/// Marks that a name could use to end its own isolation.
-const fn is_isolate(mark: char) -> bool {
-    matches!(mark, '\u{2066}'..='\u{2069}')
+/// A character of a name that can do nothing to the text around it: it cannot end its own isolation either.
+pub(crate) fn harmless(mark: char) -> char {
+    if matches!(mark, '\u{200e}' | '\u{200f}' | '\u{2066}'..='\u{2069}') { '\u{fffd}' } else { printable(mark) }
 }
 
 #[cfg(test)]

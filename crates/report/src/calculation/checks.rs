@@ -4,7 +4,7 @@ use super::Material;
 use super::parts::{figure, list, paragraph, part};
 use super::working::grouped;
 use crate::document::{Block, Table};
-use crate::words::{self, given};
+use crate::words::{self, given, or_none};
 use ramwright_engine::check::Scenario;
 
 pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
@@ -50,16 +50,15 @@ fn margins(material: &Material<'_>) -> Vec<Block> {
         format!("{} on {}: {}", words::check(margin.check), given(&margin.subject), margin.words)
     };
     let style = material.style;
-    let none = || "\u{2013}".to_owned();
     let rows = verification.margins.iter().map(|margin| {
         let centre = margin.centre.iter().map(|one| format!("{} {}", direction(one.toward), style.quantity(one.by)));
         let centre: Vec<_> = centre.collect();
         vec![
             words::check(margin.check),
             given(&margin.subject),
-            margin.weight.map_or_else(none, |weight| style.quantity(weight)),
-            if centre.is_empty() { none() } else { centre.join(", ") },
-            margin.clearance.map_or_else(none, |clearance| style.quantity(clearance)),
+            style.maybe(margin.weight),
+            or_none((!centre.is_empty()).then(|| centre.join(", "))),
+            style.maybe(margin.clearance),
         ]
     });
     let table =

@@ -4,7 +4,7 @@ use super::Material;
 use super::parts::{list, paragraph, part};
 use crate::document::{Block, Table};
 use crate::glossary::function_definition;
-use crate::words::{self, given};
+use crate::words::{self, given, or_none};
 use ramwright_engine::price::{Estimate, PriceItem};
 use std::collections::BTreeSet;
 
@@ -86,7 +86,7 @@ fn price(material: &Material<'_>, estimate: &Estimate) -> Vec<Block> {
         estimate.total.as_ref().map_or_else(|| "no total".to_owned(), |total| money(total.amount, &total.currency));
     blocks.push(Block::Facts { rows: vec![("Total of what is priced".to_owned(), total)] });
     let rows = estimate.not_priced.iter().map(|item| {
-        let field = item.field.as_ref().map_or_else(|| "\u{2013}".to_owned(), ToString::to_string);
+        let field = or_none(item.field.as_ref().map(ToString::to_string));
         vec![name(&item.item, item.id.as_deref()), item.text.to_string(), field]
     });
     let table =

@@ -112,13 +112,12 @@ fn worst<'a>(material: &Material<'a>) -> Vec<&'a Check> {
 
 fn table(checks: &[&Check], style: Style) -> Table {
     let rows = checks.iter().map(|check| {
-        let quantity = |of: Option<_>| of.map_or_else(|| "\u{2013}".to_owned(), |quantity| style.quantity(quantity));
         vec![
             words::check(check.id),
             where_made(check),
-            quantity(check.demand),
-            quantity(check.limit),
-            check.utilisation.map_or_else(|| "\u{2013}".to_owned(), |used| style.utilisation(used)),
+            style.maybe(check.demand),
+            style.maybe(check.limit),
+            style.maybe_utilisation(check.utilisation),
             words::status(check.status).to_owned(),
             words::standing(check.basis.standing).to_owned(),
         ]
@@ -151,6 +150,9 @@ fn not_checked(material: &Material<'_>) -> Vec<Block> {
         })
         .collect();
     let heading = section("not-checked", "Not checked");
+    if material.subject.checks().next().is_none() {
+        return vec![heading, paragraph("No check was made, since there is no arrangement to check.")];
+    }
     if items.is_empty() {
         return vec![
             heading,

@@ -4,7 +4,7 @@ use super::Material;
 use super::parts::{paragraph, part};
 use crate::document::{Block, Table};
 use crate::style::{Style, joined, printed_unit};
-use crate::words::{self, given};
+use crate::words::{self, NONE, given};
 use ramwright_engine::catalogue::Packing;
 use ramwright_engine::ram::Ram;
 use ramwright_units::{Dimension, Kind, Quantity, STANDARD_GRAVITY_M_PER_S2, by_symbol};
@@ -83,7 +83,7 @@ fn scalar(value: &Value, style: Style) -> String {
         Value::String(text) => given(text),
         Value::Bool(true) => "yes".to_owned(),
         Value::Bool(false) => "no".to_owned(),
-        _ => "\u{2013}".to_owned(),
+        _ => NONE.to_owned(),
     }
 }
 
@@ -201,7 +201,7 @@ fn assumptions(material: &Material<'_>) -> Block {
             format!("A{}", index + 1),
             given(&assumption.field),
             assumption.text.to_string(),
-            assumption.value.map_or_else(|| "\u{2013}".to_owned(), |value| style.quantity(value)),
+            style.maybe(assumption.value),
             format!("default: {} ({})", assumption.source.text, words::standing(assumption.source.standing)),
         ]
     });

@@ -3,12 +3,10 @@
 use super::Material;
 use super::parts::{figure, paragraph, part, section};
 use crate::document::{Block, Table};
-use crate::words::{self, given};
+use crate::words::{self, given, or_none};
 use ramwright_engine::circuit::CircuitAssessment;
 use ramwright_engine::packing_lift::PackingSequence;
 use ramwright_engine::size::Sizing;
-
-const NONE: &str = "\u{2013}";
 
 pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
     let mut blocks = vec![part("ram-set", "Ram set")];
@@ -65,8 +63,8 @@ fn search(material: &Material<'_>, sizing: &Sizing) -> Vec<Block> {
             option.rank.to_string(),
             given(&option.set),
             option.rams.to_string(),
-            option.packing_lifts.map_or_else(|| NONE.to_owned(), |lifts| lifts.to_string()),
-            option.mass.map_or_else(|| NONE.to_owned(), |mass| style.quantity(mass)),
+            or_none(option.packing_lifts.map(|lifts| lifts.to_string())),
+            style.maybe(option.mass),
             style.utilisation(option.utilisation),
             words::status(option.verdict.status).to_owned(),
         ]
@@ -79,7 +77,7 @@ fn search(material: &Material<'_>, sizing: &Sizing) -> Vec<Block> {
             words::check(refusal.check),
             refusal.models.to_string(),
             format!("{} x {}", refusal.nearest.rams_per_point, given(&refusal.nearest.ram)),
-            refusal.nearest.utilisation.map_or_else(|| NONE.to_owned(), |used| style.utilisation(used)),
+            style.maybe_utilisation(refusal.nearest.utilisation),
             refusal.nearest.would_pass.to_string(),
         ]
     });
@@ -97,7 +95,7 @@ fn search(material: &Material<'_>, sizing: &Sizing) -> Vec<Block> {
 fn packing(material: &Material<'_>, sequence: &PackingSequence) -> Vec<Block> {
     let style = material.style;
     let mut rows = vec![
-        ("Packing lifts".to_owned(), sequence.cycles.map_or_else(|| NONE.to_owned(), |cycles| cycles.to_string())),
+        ("Packing lifts".to_owned(), or_none(sequence.cycles.map(|cycles| cycles.to_string()))),
         ("Proved".to_owned(), sequence.why.to_string()),
         ("Greatest extension of a ram".to_owned(), style.quantity(sequence.greatest_extension)),
         ("Highest holding stack".to_owned(), style.quantity(sequence.greatest_stack)),
@@ -133,7 +131,7 @@ fn circuit(material: &Material<'_>, assessment: &CircuitAssessment) -> Vec<Block
         blocks.push(Block::Facts { rows });
     }
     let rows = assessment.points.iter().map(|point| {
-        let limited = point.stop_pressure_limited_by.map_or_else(|| NONE.to_owned(), |part| words::plain(&part));
+        let limited = or_none(point.stop_pressure_limited_by.map(|part| words::plain(&part)));
         vec![
             given(&point.point),
             point.rams.to_string(),

@@ -6,7 +6,7 @@ use super::working::symbols;
 use crate::document::{Block, Table};
 use crate::formula::worked;
 use crate::style::Style;
-use crate::words::{self, given};
+use crate::words::{self, given, or_none};
 use ramwright_engine::check::Line;
 use ramwright_engine::load::{LoadShares, PhaseShares};
 
@@ -62,8 +62,8 @@ fn totals(shares: &LoadShares, style: Style) -> Vec<(String, String)> {
 
 fn points(shares: &LoadShares, style: Style) -> Table {
     let rows = shares.points.iter().map(|point| {
-        let held = point.held.map_or_else(|| "\u{2013}".to_owned(), |held| style.quantity(held.greatest));
-        let any = point.any_equilibrium.map_or_else(|| "\u{2013}".to_owned(), |any| style.range(any));
+        let held = style.maybe(point.held.map(|held| held.greatest));
+        let any = or_none(point.any_equilibrium.map(|any| style.range(any)));
         vec![
             given(&point.point),
             style.quantity(point.share.least),
@@ -84,23 +84,17 @@ fn of_phase(phase: &PhaseShares, index: usize, style: Style) -> Vec<Block> {
     let rows = phase.supports.iter().map(|support| {
         let governing = support.governing.as_ref();
         let words = |end: Option<&ramwright_engine::load::Combination>| {
-            end.map_or_else(|| "\u{2013}".to_owned(), |combination| combination.words.to_string())
+            or_none(end.map(|combination| combination.words.to_string()))
         };
         vec![
             given(&support.support),
             style.range(support.share),
             words(governing.map(|ends| &ends.greatest)),
             words(governing.map(|ends| &ends.least)),
-            support.sensitivity.map_or_else(
-                || "\u{2013}".to_owned(),
-                |sensitivity| {
-                    format!(
-                        "{} for 10 mm, {} for 1 %",
-                        style.quantity(sensitivity.centre_10_mm),
-                        style.quantity(sensitivity.weight_1_percent)
-                    )
-                },
-            ),
+            or_none(support.sensitivity.map(|sensitivity| {
+                let (centre, weight) = (sensitivity.centre_10_mm, sensitivity.weight_1_percent);
+                format!("{} for 10 mm, {} for 1 %", style.quantity(centre), style.quantity(weight))
+            })),
         ]
     });
     let table =

@@ -96,12 +96,11 @@ impl<'a> Group<'a> {
 }
 
 fn row(check: &Check, own: &[(&str, Quantity)], differing: &[(usize, (&str, Quantity))], style: Style) -> Vec<String> {
-    let none = || "\u{2013}".to_owned();
     let mut cells = vec![given(&check.subject)];
-    cells.extend(differing.iter().map(|(at, _)| own.get(*at).map_or_else(none, |(_, value)| style.quantity(*value))));
-    cells.push(check.demand.map_or_else(none, |demand| style.quantity(demand)));
-    cells.push(check.limit.map_or_else(none, |limit| style.quantity(limit)));
-    cells.push(check.utilisation.map_or_else(none, |used| style.utilisation(used)));
+    cells.extend(differing.iter().map(|(at, _)| style.maybe(own.get(*at).map(|(_, value)| *value))));
+    cells.push(style.maybe(check.demand));
+    cells.push(style.maybe(check.limit));
+    cells.push(style.maybe_utilisation(check.utilisation));
     cells.push(words::status(check.status).to_owned());
     cells
 }

@@ -1,6 +1,8 @@
 //! How a drawing looks: theme, units, and how numbers and names are written on it.
 
 use super::Theme;
+use crate::style::{FIGURES, Style, joined, printed_unit};
+use crate::words::harmless;
 use ramwright_units::{Kind, Profile, Quantity};
 
 /// For whom and in which units a drawing is made.
@@ -107,10 +109,14 @@ impl Look {
         (self.theme != Theme::Print).then_some(tint)
     }
 
-    /// A number with up to four significant figures, whole digits always kept.
+    /// How numbers are written, as in every document.
+    fn style(&self) -> Style {
+        Style { units: self.units, decimal_comma: self.decimal_comma }
+    }
+
+    /// A number to read, without zeros at its end.
     pub(super) fn number(&self, value: f64) -> String {
-        let text = figures(value);
-        if self.decimal_comma { text.replace('.', ",") } else { text }
+        self.style().shortened(value, FIGURES).text()
     }
 
     /// A quantity in the units of the drawing, without its unit.
@@ -121,49 +127,23 @@ impl Look {
     /// A quantity with its unit.
     pub(super) fn quantity(&self, quantity: impl Into<Quantity>) -> String {
         let quantity = quantity.into();
-        format!("{} {}", self.value(quantity), self.unit(quantity.kind))
+        joined(&self.value(quantity), self.unit(quantity.kind))
     }
 
     /// The unit in which a kind is written.
     pub(super) fn unit(&self, kind: Kind) -> &'static str {
-        kind.symbol(self.units)
+        printed_unit(kind.symbol(self.units))
     }
 
     /// A ratio to a limit, rounded up, so that nothing over the limit reads as at it.
     pub(super) fn utilisation(&self, ratio: f64) -> String {
-        if !ratio.is_finite() || 1e4 < ratio {
-            return "over any limit".to_owned();
-        }
-        // What counts as at the limit is not written as over it.
-        let up = ((ratio - 1e-9) * 100.0).ceil() / 100.0;
-        // Adding zero turns -0.0 into 0.0.
-        let text = format!("{:.2}", up.max(0.0) + 0.0);
-        if self.decimal_comma { text.replace('.', ",") } else { text }
+        self.style().utilisation(ratio)
     }
 
     /// What every id begins with.
     pub(super) fn id_prefix(&self) -> String {
         self.prefix.chars().filter(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '_')).collect()
     }
-}
-
-fn figures(value: f64) -> String {
-    let size = value.abs();
-    if !value.is_finite() {
-        return "not a number".to_owned();
-    }
-    if 1e7 <= size || (0.0 < size && size < 1e-4) {
-        return format!("{value:.3e}");
-    }
-    let decimals: usize = match size {
-        s if 1000.0 <= s => 0,
-        s if 100.0 <= s => 1,
-        s if 1.0 <= s => 2,
-        _ => 3,
-    };
-    let text = format!("{value:.decimals$}");
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text };
-    if text == "-0" { "0".to_owned() } else { text }
 }
 
 /// A whole number as a length or a share; more than can be counted is the greatest number.
@@ -195,7 +175,7 @@ fn is_mark(c: char) -> bool {
 pub(super) fn shown(name: &str, most_em: f64) -> String {
     let mut kept = String::new();
     let mut wide = 0.0;
-    for c in name.chars().map(harmless) {
+    for c in name.chars().map(|c| if c.is_whitespace() { ' ' } else { harmless(c) }) {
         wide += width_in_em(c.encode_utf8(&mut [0; 4])).max(0.3);
         if most_em < wide {
             kept.pop();
@@ -205,31 +185,4 @@ pub(super) fn shown(name: &str, most_em: f64) -> String {
         kept.push(c);
     }
     format!("\u{2068}{kept}\u{2069}")
-}
-
-/// A character of a name that can do nothing to the text around it.
-fn harmless(c: char) -> char {
-    match c {
-        '\t' | '\n' | '\r' | '\u{2028}' | '\u{2029}' => ' ',
-        c if is_mark(c) || c.is_control() => '\u{fffd}',
-        c => c,
-    }
-}
-
-/// A text for XML 1.0: characters that it forbids are replaced, markup is escaped.
-pub(super) fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            '\t' | '\n' | '\r' => out.push(' '),
-            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => out.push('\u{fffd}'),
-            c => out.push(c),
-        }
-    }
-    out
 }

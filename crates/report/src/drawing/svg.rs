@@ -1,7 +1,8 @@
 //! The sheet that a drawing is made on: lines, areas, texts and dimensions in mm, y downwards.
 
 use super::Drawing;
-use super::look::{Fill, Look, Stroke, escaped, shown, width_in_em};
+use super::look::{Fill, Look, Stroke, shown, width_in_em};
+use crate::markup::escaped;
 use std::fmt::Write as _;
 
 /// A place on the sheet, in mm from its upper left corner.

@@ -6,14 +6,12 @@ use super::math::Math;
 use super::notation::Notation;
 use super::symbol::symbol;
 use super::working::Working;
-use crate::style::{Style, Written, power_of_ten, printed_unit, read_back};
+use crate::style::{FIGURES, Style, Written, power_of_ten, printed_unit, read_back};
 use crate::words;
 use ramwright_engine::check::Line;
 use ramwright_units::Quantity;
 use serde::Serialize;
 
-/// Significant figures of a result.
-const FIGURES: i32 = 4;
 /// As many as a number of double precision can need.
 const ALL_FIGURES: i32 = 17;
 /// Figures of the terms of a line that cannot be evaluated here.

@@ -1,6 +1,6 @@
 //! Writes elements and texts, so that no text can be taken for markup.
 
-use crate::words::printable;
+use crate::markup::escape_into;
 
 /// A page that is being written.
 pub(super) struct Page {
@@ -26,7 +26,7 @@ impl Page {
             self.text.push(' ');
             self.text.push_str(attribute);
             self.text.push_str("=\"");
-            self.escaped(value);
+            escape_into(&mut self.text, value);
             self.text.push('"');
         }
         self.text.push('>');
@@ -48,30 +48,11 @@ impl Page {
 
     /// A text.
     pub(super) fn text(&mut self, text: &str) -> &mut Self {
-        self.escaped(text);
+        escape_into(&mut self.text, text);
         self
     }
 
     pub(super) fn finish(self) -> String {
         self.text
-    }
-
-    fn escaped(&mut self, text: &str) {
-        // Most texts are plain.
-        if text.bytes().all(|byte| matches!(byte, b' '..=b'~') && !matches!(byte, b'&' | b'<' | b'>' | b'"' | b'\'')) {
-            self.text.push_str(text);
-            return;
-        }
-        for mark in text.chars() {
-            match mark {
-                '&' => self.text.push_str("&amp;"),
-                '<' => self.text.push_str("&lt;"),
-                '>' => self.text.push_str("&gt;"),
-                '"' => self.text.push_str("&quot;"),
-                '\'' => self.text.push_str("&#39;"),
-                '\t' | '\n' => self.text.push(mark),
-                mark => self.text.push(printable(mark)),
-            }
-        }
     }
 }

@@ -4,12 +4,10 @@ use crate::calculation::Material;
 use crate::calculation::parts::{paragraph, part};
 use crate::document::{Block, Table};
 use crate::words::{self, given};
-use ramwright_engine::check::{CheckId, Scenario};
+use ramwright_engine::check::{Check, CheckId, Scenario};
 use ramwright_engine::load::Sharing;
 use ramwright_engine::packing_lift::StepKind;
-use ramwright_units::Force;
-
-const NONE: &str = "\u{2013}";
+use ramwright_units::{Force, Quantity};
 
 pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
     let mut blocks = vec![Block::Table(positions(material)), part("foundations", "What the foundations bear")];
@@ -32,9 +30,9 @@ fn positions(material: &Material<'_>) -> Table {
         let rams = set.and_then(|set| set.at_points.get(index));
         vec![
             given(&point.id),
-            at.map_or_else(|| NONE.to_owned(), |(x, _)| style.quantity(*x)),
-            at.map_or_else(|| NONE.to_owned(), |(_, y)| style.quantity(*y)),
-            point.clearance.map_or_else(|| NONE.to_owned(), |clearance| style.quantity(clearance)),
+            style.maybe(at.map(|(x, _)| *x)),
+            style.maybe(at.map(|(_, y)| *y)),
+            style.maybe(point.clearance),
             rams.map_or_else(|| "none".to_owned(), |rams| format!("{} x {}", rams.count, given(&rams.ram.id))),
         ]
     });
@@ -50,23 +48,29 @@ fn foundations(material: &Material<'_>) -> Table {
     let force = |force: Option<Force>| force.map_or_else(|| "not stated".to_owned(), |force| style.quantity(force));
     let rows = subject.case.points.iter().enumerate().map(|(index, point)| {
         let share = subject.load_shares().and_then(|shares| shares.share(index));
-        let ground = subject.checks().find(|check| {
-            check.id == CheckId::GroundPressure && check.subject == point.id && check.scenario == Scenario::AsPlanned
-        });
-        let demand = ground.and_then(|check| check.demand);
+        // What a point bears if it sticks; whichever of the two limits was stated asks for it.
+        let stop = [CheckId::FoundationLimit, CheckId::JackingPointLimit].map(|id| demand(material, id, &point.id));
         vec![
             given(&point.id),
-            share.map_or_else(|| NONE.to_owned(), |share| style.quantity(share.share.greatest)),
-            share.and_then(|share| share.held).map_or_else(|| NONE.to_owned(), |held| style.quantity(held.greatest)),
+            style.maybe(share.map(|share| share.share.greatest)),
+            style.maybe(stop.into_iter().flatten().next()),
+            style.maybe(share.and_then(|share| share.held).map(|held| held.greatest)),
             force(point.foundation_limit),
-            demand.map_or_else(|| NONE.to_owned(), |demand| style.quantity(demand)),
+            style.maybe(demand(material, CheckId::GroundPressure, &point.id)),
             force(point.limit),
         ]
     });
-    Table::new("foundations", "Greatest forces")
+    Table::new("foundations", "Greatest forces; at the stop pressure is what a point bears if it sticks")
         .texts(&["Point"])
-        .numbers(&["Under the rams", "Under the packing", "Foundation bears", "Ground pressure", "Jacking point bears"])
+        .numbers(&["Under the rams", "At the stop pressure", "Under the packing", "Foundation bears"])
+        .numbers(&["Ground pressure", "Jacking point bears"])
         .rows(rows)
+}
+
+/// What a check asks of a point as planned, if it was made.
+fn demand(material: &Material<'_>, id: CheckId, point: &str) -> Option<Quantity> {
+    let is_it = |check: &&Check| check.id == id && check.subject == point && check.scenario == Scenario::AsPlanned;
+    material.subject.checks().filter(is_it).find_map(|check| check.demand)
 }
 
 /// The proving test is the prove lift, if there is one.

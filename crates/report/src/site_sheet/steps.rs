@@ -6,7 +6,7 @@ use crate::calculation::parts::{paragraph, part};
 use crate::document::{Block, StepRow, Table};
 use crate::drawing::step_elevation;
 use crate::style::Style;
-use crate::words::{self, given};
+use crate::words::{self, NONE, given};
 use ramwright_engine::packing_lift::{PackingSequence, PieceCount, Step, StepAt, StepPressure};
 
 pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
@@ -74,8 +74,7 @@ fn rows_of(at: &StepAt, style: Style) -> Vec<Vec<String>> {
         vec![points, style.range(at.soffit), blank(), style.range(at.extension), blank(), pressure, stop, blank()]
     };
     if at.pressures.is_empty() {
-        let none = || "\u{2013}".to_owned();
-        return vec![row(listed(&at.points), none(), none())];
+        return vec![row(listed(&at.points), NONE.to_owned(), NONE.to_owned())];
     }
     let one = |pressure: &StepPressure| {
         row(given(&pressure.point), style.range(pressure.expected), style.quantity(pressure.stop))
