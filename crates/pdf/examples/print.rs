@@ -4,6 +4,7 @@
 mod support;
 
 use ramwright_report::document::Paper;
+use ramwright_report::{calculation, site_sheet};
 use std::time::Instant;
 
 fn main() {
@@ -13,7 +14,8 @@ fn main() {
         std::process::exit(2);
     };
     let paper = if paper == "letter" { Paper::Letter } else { Paper::A4 };
-    for document in support::documents(example, paper) {
+    let documents = support::with_material(example, paper, |material| [calculation(material), site_sheet(material)]);
+    for document in documents {
         for round in ["first", "again"] {
             let start = Instant::now();
             let bytes = ramwright_pdf::pdf(&document).unwrap();

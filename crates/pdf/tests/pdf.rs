@@ -6,7 +6,7 @@ use ramwright_pdf::pdf;
 use ramwright_report::document::{
     Block, CheckBlock, Column, Compared, Document, Figure, Meaning, Paper, StepRow, Table,
 };
-use ramwright_report::{Math, WorkedLine};
+use ramwright_report::{Math, WorkedLine, calculation, site_sheet};
 
 const HOSTILE: &str = "#eval(\"1\") $x^2$ *b* _i_ \\ `raw` <label> @ref [a] {b} // # = head\n- item\u{0}\u{7}\u{202e}abc \u{5d0}\u{5d1}\u{5d2} \u{627}\u{644}\u{633} \u{6f22}\u{5b57} e\u{301} \u{1f3d7} \u{e000} \u{200d} &lt;";
 
@@ -117,7 +117,8 @@ fn pages(pdf: &[u8]) -> usize {
 
 #[test]
 fn verify_the_same_document_gives_the_same_bytes() {
-    let [calculation, sheet] = support::documents("bedplate", Paper::Letter);
+    let [calculation, sheet] =
+        support::with_material("bedplate", Paper::Letter, |material| [calculation(material), site_sheet(material)]);
     for document in [calculation, sheet] {
         let first = pdf(&document).unwrap();
         assert!(0 < pages(&first));

@@ -4,46 +4,29 @@
 
 #![allow(
     clippy::expect_used,
+    clippy::unwrap_used,
     clippy::print_stdout,
     clippy::disallowed_methods,
     missing_docs,
     reason = "a bench stops at what it does not expect, reads the clock and prints what it measured"
 )]
 
-use ramwright_api::Prepared;
-use ramwright_api::catalogue::Catalogues;
-use ramwright_api::operation::PlanLift;
+#[path = "../../pdf/tests/support/mod.rs"]
+mod support;
+
 use ramwright_report::document::{Document, Paper};
-use ramwright_report::{Envelope, Material, Style, Subject, calculation, html, site_sheet};
+use ramwright_report::{calculation, html, site_sheet};
 use serde_json::json;
-use std::sync::atomic::AtomicBool;
 use std::time::Instant;
 
-const TRANSFORMER: &[u8] = include_bytes!("../../../openapi/examples/transformer.json");
 /// The quickest of so many runs counts: other work on the machine only makes them slower.
 const TRIES: u32 = 20;
 
 fn main() {
-    let catalogues = Catalogues::embedded().expect("the built-in catalogue is sound");
-    let prepared = Prepared::<PlanLift>::from_json(TRANSFORMER, &catalogues).expect("the example is sound");
-    let answer = prepared.compute(&AtomicBool::new(false)).expect("the example has an answer");
-    let subject = Subject::of_plan(prepared.input(), &answer.result);
-    let envelope = Envelope {
-        operation: &answer.operation,
-        engine_version: &answer.engine_version,
-        defaults: &answer.defaults,
-        catalogue: None,
-        request: &answer.request,
-        request_digest: &answer.request_digest,
-        result_digest: &answer.result_digest,
-        permalink: answer.permalink.as_deref(),
-        assumptions: &answer.assumptions,
-        cautions: &answer.cautions,
-    };
-    let style = Style { units: answer.units, decimal_comma: false };
-    let material = Material { subject: &subject, envelope, style, paper: Paper::A4 };
-    both("calculation", || calculation(&material));
-    both("site_sheet", || site_sheet(&material));
+    support::with_material("transformer", Paper::A4, |material| {
+        both("calculation", || calculation(material));
+        both("site_sheet", || site_sheet(material));
+    });
 }
 
 /// The sheet in each format that is built in.

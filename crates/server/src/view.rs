@@ -240,3 +240,16 @@ fn views() -> Vec<(&'static str, Named)> {
     let sheets = [("calculation", Named::Sheet(Sheet::Calculation)), ("site_sheet", Named::Sheet(Sheet::SiteSheet))];
     sheets.into_iter().chain(known().into_iter().map(|name| (name, Named::Drawing(name)))).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use utoipa::PartialSchema;
+
+    #[test]
+    fn verify_the_views_described_are_those_that_are_known() {
+        let described = serde_json::to_value(ViewName::schema()).unwrap()["enum"].clone();
+        let known: Vec<&str> = views().into_iter().map(|(name, _)| name).collect();
+        assert_eq!(described, serde_json::json!(known));
+    }
+}

@@ -20,5 +20,5 @@ pub use quantity::{
     Time, Typed, VolumePerLength,
 };
 pub use range::{ForceRange, LengthRange, OilPressureRange, Range};
-pub use unit::{Dimension, UNITS, Unit, by_symbol};
+pub use unit::{Dimension, LBF_N, PSI_PA, UNITS, Unit, by_symbol};
 pub use weight::{STANDARD_GRAVITY_M_PER_S2, Weight};

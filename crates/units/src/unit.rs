@@ -86,8 +86,10 @@ const fn unit(
     Unit { symbol, ucum, dimension, factor, offset: 0.0, also }
 }
 
-const LBF_N: f64 = 4.448_221_615_260_5;
-const PSI_PA: f64 = 44_482_216_152_605.0 / 6_451_600_000.0;
+/// A pound-force in newtons.
+pub const LBF_N: f64 = 4.448_221_615_260_5;
+/// A pound-force per square inch in pascals.
+pub const PSI_PA: f64 = 44_482_216_152_605.0 / 6_451_600_000.0;
 const PSF_PA: f64 = 44_482_216_152_605.0 / 929_030_400_000.0;
 const PI: f64 = std::f64::consts::PI;
 

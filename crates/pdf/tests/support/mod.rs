@@ -2,13 +2,13 @@
 
 use ramwright_api::operation::PlanLift;
 use ramwright_api::{Catalogues, Prepared};
-use ramwright_report::document::{Document, Paper};
-use ramwright_report::{Envelope, Material, Style, Subject, calculation, site_sheet};
+use ramwright_report::document::Paper;
+use ramwright_report::{Envelope, Material, Style, Subject};
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
-/// Calculation and site sheet of an example.
-pub(crate) fn documents(example: &str, paper: Paper) -> [Document; 2] {
+/// What the sheets of an example are made from, given to whoever makes them.
+pub(crate) fn with_material<T>(example: &str, paper: Paper, make: impl FnOnce(&Material<'_>) -> T) -> T {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../openapi/examples");
     let body = std::fs::read(folder.join(format!("{example}.json"))).unwrap();
     let prepared = Prepared::<PlanLift>::from_json(&body, &Catalogues::embedded().unwrap()).unwrap();
@@ -27,6 +27,5 @@ pub(crate) fn documents(example: &str, paper: Paper) -> [Document; 2] {
         cautions: &answer.cautions,
     };
     let style = Style { units: answer.units, decimal_comma: false };
-    let material = Material { subject: &subject, envelope, style, paper };
-    [calculation(&material), site_sheet(&material)]
+    make(&Material { subject: &subject, envelope, style, paper })
 }

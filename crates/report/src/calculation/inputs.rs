@@ -7,7 +7,7 @@ use crate::style::{Style, joined, printed_unit};
 use crate::words::{self, NONE, given};
 use ramwright_engine::catalogue::Packing;
 use ramwright_engine::ram::Ram;
-use ramwright_units::{Dimension, Kind, Quantity, STANDARD_GRAVITY_M_PER_S2, by_symbol};
+use ramwright_units::{Dimension, Kind, LoadMass, Measured, Quantity, Weight, by_symbol, in_unit};
 use serde_json::Value;
 
 /// More rows than this are told, not listed: the request itself holds them.
@@ -106,14 +106,14 @@ fn quantity<'a>(fields: &'a serde_json::Map<String, Value>, field: &str) -> Opti
     if fields.len() != 2 {
         return None;
     }
-    let working = by_symbol(sent.unit).and_then(|unit| {
-        let value_si = sent.value * unit.factor + unit.offset;
-        let is_weight = unit.dimension == Dimension::Mass && field.ends_with("weight");
-        if is_weight {
-            return Some(Quantity { kind: Kind::Force, value_si: value_si * STANDARD_GRAVITY_M_PER_S2 });
+    let working = in_unit(sent.value, sent.unit).ok().and_then(|measured| {
+        let Measured { unit, .. } = measured;
+        if unit.dimension == Dimension::Mass && field.ends_with("weight") {
+            return Some(Weight::from_mass(LoadMass::from_kg(measured.si())).force.into());
         }
         let of_dimension = || Kind::all().find(|kind| kind.dimension() == unit.dimension);
-        Kind::answered_in(unit.symbol).or_else(of_dimension).map(|kind| Quantity { kind, value_si })
+        let kind = Kind::answered_in(unit.symbol).or_else(of_dimension)?;
+        Some(Quantity { kind, value_si: measured.si() })
     });
     Some((sent, working))
 }

@@ -3,7 +3,7 @@
 use super::evaluate::{Values, evaluate};
 use super::expression::Expression;
 use ramwright_engine::check::Line;
-use ramwright_units::{Dimension, Profile, Quantity};
+use ramwright_units::{Dimension, LBF_N, PSI_PA, Profile, Quantity};
 
 /// A coherent set of units.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -18,7 +18,6 @@ pub(crate) enum Working {
 
 /// A result in working units may differ from that in SI by the rounding of the factors.
 const SAME: f64 = 1e-9;
-const LBF_N: f64 = 4.448_221_615_260_5;
 const INCH_M: f64 = 0.0254;
 
 impl Working {
@@ -91,7 +90,7 @@ fn inch(dimension: Dimension) -> Option<(&'static str, f64)> {
         Dimension::Length => ("in", INCH_M),
         Dimension::Area => ("in\u{b2}", INCH_M * INCH_M),
         Dimension::SecondMoment => ("in\u{2074}", INCH_M * INCH_M * INCH_M * INCH_M),
-        Dimension::Pressure => ("psi", LBF_N / (INCH_M * INCH_M)),
+        Dimension::Pressure => ("psi", PSI_PA),
         Dimension::Volume => ("in\u{b3}", INCH_M * INCH_M * INCH_M),
         Dimension::Stiffness => ("lbf/in", LBF_N / INCH_M),
         Dimension::Moment => ("lbf\u{b7}in", LBF_N * INCH_M),

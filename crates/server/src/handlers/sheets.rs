@@ -7,7 +7,8 @@ use axum::http::{HeaderMap, HeaderValue, Method, header};
 use axum::response::Response;
 use ramwright_api::operation::{PlanLift, VerifyRamSet};
 use ramwright_api::problem::{Problem, ProblemCode};
-use ramwright_api::{Answer, Operation, Prepared};
+use ramwright_api::{Operation, Prepared};
+use ramwright_report::document::Document;
 use ramwright_report::drawing::{Look, drawing, names};
 use ramwright_report::{Envelope, Material, Style, Subject, Tables, calculation, html, site_sheet};
 
@@ -71,28 +72,25 @@ pub(crate) async fn again<O: Sheets>(
 }
 
 fn shown_as<O: Sheets>(prepared: &Prepared<O>, shown: Shown, stop: &AtomicBool) -> Result<Output, Problem> {
-    if let View::Data(format) = shown.view {
-        return written(prepared, format, stop).map(Output::from);
-    }
-    let answer = prepared.compute(stop)?;
-    let subject = O::subject(prepared.input(), &answer.result);
     match shown.view {
-        View::Drawing(name) => drawn(&subject, name, &answer, shown),
+        View::Data(format) => written(prepared, format, stop).map(Output::from),
+        View::Drawing(name) => drawn(prepared, name, shown, stop),
         View::Html(sheet) => {
-            let page = html(&document(sheet, &subject, &answer, shown));
+            let page = html(&document(prepared, sheet, shown, stop)?);
             Ok(Output { bytes: page.text.into_bytes(), policy: Some(page.policy) })
         }
-        View::Pdf(sheet) => pdf(&document(sheet, &subject, &answer, shown)),
-        View::Data(_) => Err(Problem::new(ProblemCode::InternalError, "data was answered already")),
+        View::Pdf(sheet) => pdf(&document(prepared, sheet, shown, stop)?),
     }
 }
 
-fn document<R>(
+fn document<O: Sheets>(
+    prepared: &Prepared<O>,
     sheet: Sheet,
-    subject: &Subject<'_>,
-    answer: &Answer<R>,
     shown: Shown,
-) -> ramwright_report::document::Document {
+    stop: &AtomicBool,
+) -> Result<Document, Problem> {
+    let answer = prepared.compute(stop)?;
+    let subject = O::subject(prepared.input(), &answer.result);
     let envelope = Envelope {
         operation: &answer.operation,
         engine_version: &answer.engine_version,
@@ -106,36 +104,34 @@ fn document<R>(
         cautions: &answer.cautions,
     };
     let style = Style { units: answer.units, decimal_comma: shown.decimal_comma };
-    let material = Material { subject, envelope, style, paper: shown.paper };
-    match sheet {
+    let material = Material { subject: &subject, envelope, style, paper: shown.paper };
+    Ok(match sheet {
         Sheet::Calculation => calculation(&material),
         Sheet::SiteSheet => site_sheet(&material),
-    }
+    })
 }
 
-fn drawn<R>(subject: &Subject<'_>, name: &str, answer: &Answer<R>, shown: Shown) -> Result<Output, Problem> {
-    let look = Look {
-        theme: shown.theme,
-        units: answer.units,
-        decimal_comma: shown.decimal_comma,
-        prefix: format!("{name}-"),
-    };
-    let drawing = drawing(subject, name, &look).ok_or_else(|| {
-        let there = names(subject).join(", ");
+fn drawn<O: Sheets>(prepared: &Prepared<O>, name: &str, shown: Shown, stop: &AtomicBool) -> Result<Output, Problem> {
+    let answer = prepared.compute(stop)?;
+    let subject = O::subject(prepared.input(), &answer.result);
+    let prefix = format!("{name}-");
+    let look = Look { theme: shown.theme, units: answer.units, decimal_comma: shown.decimal_comma, prefix };
+    let drawing = drawing(&subject, name, &look).ok_or_else(|| {
+        let there = names(&subject).join(", ");
         Problem::new(ProblemCode::NotAcceptable, format!("This lift has no drawing {name}. It has: {there}."))
     })?;
     Ok(Output { bytes: drawing.svg.into_bytes(), policy: Some(DRAWING_POLICY.to_owned()) })
 }
 
 #[cfg(feature = "pdf")]
-fn pdf(document: &ramwright_report::document::Document) -> Result<Output, Problem> {
+fn pdf(document: &Document) -> Result<Output, Problem> {
     let bytes =
         ramwright_pdf::pdf(document).map_err(|error| Problem::new(ProblemCode::InternalError, error.to_string()))?;
     Ok(Output::from(bytes))
 }
 
 #[cfg(not(feature = "pdf"))]
-fn pdf(_: &ramwright_report::document::Document) -> Result<Output, Problem> {
+fn pdf(_: &Document) -> Result<Output, Problem> {
     Err(Problem::new(
         ProblemCode::NotAcceptable,
         "This service was built without PDF. Take format=html, which prints as the same pages, or a build with --features pdf.",
