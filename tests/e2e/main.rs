@@ -123,7 +123,8 @@ fn main() -> ExitCode {
             verify_hostile_names_harm_no_sheet;
         site: verify_readings_say_whether_the_plan_stands,
             verify_the_order_of_readings_changes_nothing;
-        sockets: verify_a_head_that_dribbles_is_cut_off,
+        sockets: verify_who_sends_on_still_reads_the_refusal,
+            verify_a_head_that_dribbles_is_cut_off,
             verify_a_body_that_dribbles_is_cut_off,
             verify_a_client_that_leaves_harms_nobody,
             verify_a_full_queue_is_refused_with_a_time_to_come_back;

@@ -80,6 +80,25 @@ pub(crate) async fn verify_a_client_that_leaves_harms_nobody(service: &'static S
     service.get("/health/ready").await.answer();
 }
 
+/// A client that writes to the end before it reads must see why it was refused, and not a reset.
+pub(crate) async fn verify_who_sends_on_still_reads_the_refusal(service: &'static Service) {
+    // More than the buffers of both ends hold.
+    const SENT: usize = 32 << 20;
+    for (content_type, status) in [("application/json", 413), ("text/plain", 415)] {
+        let head = format!(
+            "POST /v1/load-shares HTTP/1.1\r\nHost: x\r\nContent-Type: {content_type}\r\nContent-Length: {SENT}\r\n\r\n"
+        );
+        let mut stream = socket::connect(service.address()).await;
+        stream.write_all(head.as_bytes()).await.unwrap();
+        stream.write_all(&vec![b' '; SENT]).await.unwrap();
+        // The connection is still good.
+        stream.write_all(b"GET /health/live HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n").await.unwrap();
+        let answers = socket::read_to_end(&mut stream).await;
+        assert_eq!(socket::status(&answers), Some(status), "{answers}");
+        assert!(answers.contains("HTTP/1.1 200"), "{answers}");
+    }
+}
+
 /// A calculation that takes longer than any test waits for it.
 fn endless() -> Value {
     let mut body = examples::of("/v1/ram-sets/size");

@@ -28,11 +28,24 @@ python_with() {
   fi
 }
 
-# Starts the release binary; its address is in $address.
+# Builds the static binary with PDF, as the container has it; it stands in $static. typst takes minutes to build, so whatever
+# needs it names the same packages and features.
+static_target=x86_64-unknown-linux-gnu
+static_flags=(--release --locked --quiet --target "$static_target" -p ramwright-server -p ramwright-pdf --features ramwright-server/pdf)
+build_static() {
+  (cd "$root" && RUSTFLAGS="-C target-feature=+crt-static" cargo build "${static_flags[@]}")
+  static="${CARGO_TARGET_DIR:-$root/target}/$static_target/release/ramwright"
+}
+
+# Starts a binary, by default the release build; its address is in $address.
 start_server() {
-  cargo build --release --locked --quiet --manifest-path "$root/Cargo.toml" -p ramwright-server
+  local binary=${1:-}
+  if [ -z "$binary" ]; then
+    cargo build --release --locked --quiet --manifest-path "$root/Cargo.toml" -p ramwright-server
+    binary="${CARGO_TARGET_DIR:-$root/target}/release/ramwright"
+  fi
   RAMWRIGHT_LOG_FORMAT=text RAMWRIGHT_DRAIN_SETTLE_S=0 \
-    "$root/target/release/ramwright" --address 127.0.0.1:0 > "$work/server.log" 2>&1 &
+    "$binary" --address 127.0.0.1:0 > "$work/server.log" 2>&1 &
   server_pid=$!
   for _ in $(seq 100); do
     address=$(sed -n 's/.*listening address=\([0-9.:]*\).*/\1/p' "$work/server.log" | head -n 1)

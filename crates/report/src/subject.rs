@@ -86,12 +86,15 @@ impl<'a> Subject<'a> {
         self.verification?.sequence.as_ref().filter(|sequence| sequence.cycles.is_some())
     }
 
-    /// Every check, in the order of the answer.
+    /// Every check, in the order of the answer; where no set was verified, those of the load alone.
     pub fn checks(&self) -> impl Iterator<Item = &'a Check> {
         let of_circuit = self.circuit.into_iter().flat_map(|(_, assessment)| &assessment.checks);
+        let of_load = self.load_shares().map(|shares| &shares.checks);
         self.verification
+            .map(|verification| &verification.checks)
+            .or(of_load)
             .into_iter()
-            .flat_map(|verification| &verification.checks)
+            .flatten()
             .chain(of_circuit)
             .chain(self.open_checks)
     }

@@ -1,6 +1,6 @@
 //! Words of closed lists as people read them, and texts of users made harmless to a layout.
 
-use ramwright_engine::check::{CheckId, Phase, Scenario, Standing, Status};
+use ramwright_engine::check::{CheckId, Phase, Scenario, Source, Standing, Status};
 use serde::Serialize;
 use std::fmt::Write as _;
 
@@ -80,6 +80,17 @@ pub(crate) const fn standing(standing: Standing) -> &'static str {
     }
 }
 
+pub(crate) fn sentence(words: &str) -> String {
+    let mut marks = words.chars();
+    marks.next().map(|first| first.to_uppercase().collect::<String>() + marks.as_str()).unwrap_or_default()
+}
+
+/// A source with its standing, which many a text says already.
+pub(crate) fn source(source: &Source) -> String {
+    let (text, standing) = (source.text.as_str(), standing(source.standing));
+    if text.trim_end_matches(')').ends_with(standing) { text.to_owned() } else { format!("{text} ({standing})") }
+}
+
 /// A text that a user gave: cut where it is long, its direction kept to itself, without what cannot be printed.
 pub(crate) fn given(text: &str) -> String {
     let mut shown: String = text.chars().take(LONGEST).map(harmless).collect();
@@ -115,6 +126,20 @@ mod tests {
         assert_eq!(given("\u{202e}x\u{2069}y"), "\u{2068}\u{fffd}x\u{fffd}y\u{2069}");
         let long = given(&"w".repeat(10_000));
         assert!(long.contains("(10000 characters)") && long.chars().count() < 150, "{long}");
+    }
+
+    #[test]
+    fn verify_a_source_says_its_standing_once() {
+        let practice = "common practice, no source";
+        assert_eq!(source(&Source::common_practice(practice)), practice);
+        assert_eq!(
+            source(&Source::common_practice("a rule (common practice, no source)")),
+            "a rule (common practice, no source)"
+        );
+        assert_eq!(
+            source(&Source::stated("load heavier than stated by the yard")),
+            "load heavier than stated by the yard (stated)"
+        );
     }
 
     #[test]

@@ -6,7 +6,6 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use axum::Router;
-use axum::body::Body;
 use hyper::Request;
 use hyper::body::Incoming;
 use hyper::service::service_fn;
@@ -22,6 +21,7 @@ use crate::config::Config;
 use crate::connection::{Answering, TimedStream};
 use crate::pool::Pool;
 use crate::state::AppState;
+use crate::unread::read_on;
 use crate::{catalogues, router};
 
 /// How long to wait after the system refused a connection, for want of descriptors for instance.
@@ -150,7 +150,7 @@ async fn converse(
     let stream = TimedStream::new(stream, config.idle_timeout_s, answering.clone());
     let service = service_fn(move |request: Request<Incoming>| {
         let answer = answering.begin();
-        let response = app.clone().oneshot(request.map(Body::new));
+        let response = app.clone().oneshot(read_on(request, config.body_timeout_s));
         async move {
             let response = response.await;
             drop(answer);

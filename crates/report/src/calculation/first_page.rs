@@ -2,10 +2,11 @@
 
 use super::Material;
 use super::parts::{paragraph, part, section};
+use super::working::{rank, where_made};
 use crate::document::{Block, Table};
 use crate::style::Style;
 use crate::words::{self, given};
-use ramwright_engine::check::{Check, Scenario, Status};
+use ramwright_engine::check::{Check, Status};
 use ramwright_engine::verify::Verdict;
 
 pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
@@ -91,7 +92,10 @@ fn utilisations(material: &Material<'_>) -> Vec<Block> {
     let told = judged.iter().filter(|check| check.status != Status::NotChecked);
     let told: Vec<_> =
         told.map(|check| format!("{} {}", words::check(check.id), words::status(check.status))).collect();
-    let mut blocks = vec![Block::Table(table(&compared, material.style))];
+    let mut blocks = Vec::new();
+    if !compared.is_empty() {
+        blocks.push(Block::Table(table(&compared, material.style)));
+    }
     if !told.is_empty() {
         blocks.push(paragraph(format!("Rules that compare nothing: {}.", told.join("; "))));
     }
@@ -129,17 +133,6 @@ fn table(checks: &[&Check], style: Style) -> Table {
         .rows(rows)
 }
 
-fn rank(check: &Check) -> (Status, f64) {
-    (check.status, check.utilisation.unwrap_or(0.0))
-}
-
-fn where_made(check: &Check) -> String {
-    match check.scenario {
-        Scenario::AsPlanned => given(&check.subject),
-        other => format!("{}, {}", given(&check.subject), words::scenario(other)),
-    }
-}
-
 /// What was not checked, as large as the verdict.
 fn not_checked(material: &Material<'_>) -> Vec<Block> {
     let open = material.subject.checks().filter(|check| check.status == Status::NotChecked);
@@ -150,8 +143,9 @@ fn not_checked(material: &Material<'_>) -> Vec<Block> {
         })
         .collect();
     let heading = section("not-checked", "Not checked");
-    if material.subject.checks().next().is_none() {
-        return vec![heading, paragraph("No check was made, since there is no arrangement to check.")];
+    if material.subject.set.is_none() {
+        let none = paragraph("No rams were checked, since there is no arrangement to check.");
+        return vec![heading, none, Block::List { large: true, items: gathered(items) }];
     }
     if items.is_empty() {
         return vec![

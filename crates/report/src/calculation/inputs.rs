@@ -202,7 +202,7 @@ fn assumptions(material: &Material<'_>) -> Block {
             given(&assumption.field),
             assumption.text.to_string(),
             style.maybe(assumption.value),
-            format!("default: {} ({})", assumption.source.text, words::standing(assumption.source.standing)),
+            format!("default: {}", words::source(&assumption.source)),
         ]
     });
     let table = Table::new("assumptions", "Used because the request does not say")

@@ -33,7 +33,7 @@ pub(super) fn blocks(material: &Material<'_>) -> Vec<Block> {
         blocks.push(section("share-lines", "Worked"));
         blocks.push(Block::Lines {
             lines: lines.iter().map(|line| worked(line, style)).collect(),
-            symbols: symbols(None, &lines),
+            symbols: symbols(&lines),
         });
     }
     blocks

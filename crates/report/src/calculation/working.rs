@@ -1,4 +1,6 @@
 //! Checks of one kind together: worked in full where it is worst, and every figure that differs for the others.
+//!
+//! What a scenario asks of the same rule stands there as well, as long as it is no worse than as planned.
 
 use crate::document::{CheckBlock, Compared, Meaning, Table};
 use crate::formula::{plain_symbol, symbol_of, worked};
@@ -9,9 +11,15 @@ use ramwright_engine::check::{Check, CheckId, Line, Phase, Scenario, Status};
 use ramwright_units::Quantity;
 use std::collections::BTreeSet;
 
-/// Checks of one kind, case and phase whose lines have the same formulas.
+/// What symbols mean is said once for each kind of check.
+#[derive(Default)]
+pub(super) struct Explained(BTreeSet<(CheckId, String, &'static str)>);
+
+/// Checks of one kind, scenario and phase whose lines have the same formulas.
 pub(super) struct Group<'a> {
     checks: Vec<&'a Check>,
+    /// The same in other scenarios.
+    elsewhere: Vec<&'a Check>,
 }
 
 /// Checks in groups, in the order in which they come.
@@ -20,7 +28,7 @@ pub(super) fn grouped<'a>(checks: impl Iterator<Item = &'a Check>) -> Vec<Group<
     for check in checks {
         match groups.iter_mut().find(|group| group.takes(check)) {
             Some(group) => group.checks.push(check),
-            None => groups.push(Group { checks: vec![check] }),
+            None => groups.push(Group { checks: vec![check], elsewhere: Vec::new() }),
         }
     }
     groups
@@ -31,14 +39,26 @@ impl<'a> Group<'a> {
         self.checks.first().is_some_and(|first| kind(first) == kind(other) && is_alike(first, other))
     }
 
+    /// Takes in the checks of another scenario, if they are worked by the same formulas and none is worse than what is
+    /// worked in full here; gives them back otherwise.
+    pub(super) fn take_in(&mut self, other: Self) -> Option<Self> {
+        let alike = |(own, theirs): (&Check, &Check)| {
+            (own.id, own.phase) == (theirs.id, theirs.phase) && is_alike(own, theirs) && rank(theirs) <= rank(own)
+        };
+        if self.worst().zip(other.worst()).is_some_and(alike) {
+            self.elsewhere.extend(other.checks);
+            return None;
+        }
+        Some(other)
+    }
+
     /// The check that is worked in full: the worst, of equals the first.
-    fn worst(&self) -> Option<&'a Check> {
-        let rank = |check: &Check| (check.status, check.utilisation.unwrap_or(0.0));
+    pub(super) fn worst(&self) -> Option<&'a Check> {
         self.checks.iter().copied().reduce(|worst, check| if rank(check) > rank(worst) { check } else { worst })
     }
 
     /// The group as it is printed.
-    pub(super) fn block(&self, style: Style, number: usize) -> Option<CheckBlock> {
+    pub(super) fn block(&self, style: Style, number: usize, explained: &mut Explained) -> Option<CheckBlock> {
         let worst = self.worst()?;
         let title = format!(
             "{} on {}, {}, {}",
@@ -53,6 +73,11 @@ impl<'a> Group<'a> {
             limit: style.quantity(limit),
             utilisation: style.utilisation(used),
         });
+        let (symbols, known) = explained.symbols(worst);
+        let mut notes = notes(worst, style);
+        if known {
+            notes.push(("Symbols not listed:".to_owned(), "as at the same check above.".to_owned()));
+        }
         Some(CheckBlock {
             anchor: format!("check-{number}"),
             id: crate::cell::word(&worst.id),
@@ -62,17 +87,18 @@ impl<'a> Group<'a> {
             status: words::status_class(worst.status),
             status_word: words::status(worst.status),
             compared,
-            basis: format!("Basis: {} ({}).", worst.basis.text, words::standing(worst.basis.standing)),
+            basis: format!("Basis: {}.", words::source(&worst.basis)),
             lines: worst.lines.iter().map(|line| worked(line, style)).collect(),
-            symbols: symbols(Some(worst.id), &worst.lines),
-            notes: notes(worst, style),
+            symbols,
+            notes,
             others: self.others(worst, style),
         })
     }
 
     /// What differs for the others, a row for each.
     fn others(&self, worst: &Check, style: Style) -> Option<Table> {
-        let others: Vec<_> = self.checks.iter().copied().filter(|check| !std::ptr::eq(*check, worst)).collect();
+        let others = self.checks.iter().chain(&self.elsewhere).copied();
+        let others: Vec<_> = others.filter(|check| !std::ptr::eq(*check, worst)).collect();
         if others.is_empty() {
             return None;
         }
@@ -96,7 +122,7 @@ impl<'a> Group<'a> {
 }
 
 fn row(check: &Check, own: &[(&str, Quantity)], differing: &[(usize, (&str, Quantity))], style: Style) -> Vec<String> {
-    let mut cells = vec![given(&check.subject)];
+    let mut cells = vec![where_made(check)];
     cells.extend(differing.iter().map(|(at, _)| style.maybe(own.get(*at).map(|(_, value)| *value))));
     cells.push(style.maybe(check.demand));
     cells.push(style.maybe(check.limit));
@@ -130,8 +156,39 @@ fn is_alike(one: &Check, other: &Check) -> bool {
         && one.would_pass == other.would_pass
 }
 
+/// Of two checks the one that ranks higher is worse.
+pub(super) fn rank(check: &Check) -> (Status, f64) {
+    (check.status, check.utilisation.unwrap_or(0.0))
+}
+
+/// On what a check was made, and in which scenario if not as planned.
+pub(super) fn where_made(check: &Check) -> String {
+    match check.scenario {
+        Scenario::AsPlanned => given(&check.subject),
+        other => format!("{}, {}", given(&check.subject), words::scenario(other)),
+    }
+}
+
+impl Explained {
+    /// The symbols of a check that were not explained yet, and whether others were.
+    fn symbols(&mut self, check: &Check) -> (Vec<Meaning>, bool) {
+        let all = named(Some(check.id), &check.lines);
+        let (fresh, known): (Vec<_>, Vec<_>) =
+            all.into_iter().partition(|(name, words)| self.0.insert((check.id, (*name).to_owned(), *words)));
+        (fresh.into_iter().map(meaning).collect(), !known.is_empty())
+    }
+}
+
 /// The symbols of lines, each once for every meaning that it has.
-pub(super) fn symbols(check: Option<CheckId>, lines: &[Line]) -> Vec<Meaning> {
+pub(super) fn symbols(lines: &[Line]) -> Vec<Meaning> {
+    named(None, lines).into_iter().map(meaning).collect()
+}
+
+fn meaning((name, words): (&str, &str)) -> Meaning {
+    Meaning { symbol: symbol_of(name), words: words.to_owned() }
+}
+
+fn named(check: Option<CheckId>, lines: &[Line]) -> Vec<(&str, &'static str)> {
     let mut seen = BTreeSet::new();
     let named = lines.iter().flat_map(|line| {
         let terms = line.terms.iter().map(|term| term.symbol.as_str());
@@ -139,8 +196,7 @@ pub(super) fn symbols(check: Option<CheckId>, lines: &[Line]) -> Vec<Meaning> {
     });
     named
         .filter_map(|(line, name)| Some((name, glossary::meaning(check, line, name)?)))
-        .filter(|(name, words)| seen.insert(((*name).to_owned(), *words)))
-        .map(|(name, words)| Meaning { symbol: symbol_of(name), words: words.to_owned() })
+        .filter(|named| seen.insert(*named))
         .collect()
 }
 

@@ -37,7 +37,7 @@ fn row(material: &Material<'_>, step: &Step) -> StepRow {
     let look = material.look(&format!("step{}-", step.number));
     StepRow {
         number: step.number.to_string(),
-        title: format!("{}{}", sentence(&words::plain(&step.kind)), of_points(&step.points)),
+        title: format!("{}{}", words::sentence(&words::plain(&step.kind)), of_points(&step.points)),
         text: step.text.to_string(),
         who: format!("Who: {}. Packing lift {}.", step.who, step.cycle),
         check: format!("Check: {}", step.check),
@@ -53,11 +53,6 @@ fn of_points(points: &[String]) -> String {
         return String::new();
     }
     format!(", points {}", listed(points))
-}
-
-fn sentence(words: &str) -> String {
-    let mut marks = words.chars();
-    marks.next().map(|first| first.to_uppercase().collect::<String>() + marks.as_str()).unwrap_or_default()
 }
 
 fn readings(step: &Step, style: Style) -> Table {
