@@ -10,7 +10,8 @@ use ramwright_tests::{Reply, Service, examples};
 use serde_json::{Value, json};
 
 const CASES: u32 = 1_000;
-const LIMIT: Duration = Duration::from_secs(2);
+/// No answer takes long because of what is in a request, whatever else the machine does.
+const LIMIT: Duration = Duration::from_secs(20);
 /// So few that every search ends soon, also in a build that is not optimised.
 const STATES: u32 = 5_000;
 
