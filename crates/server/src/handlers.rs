@@ -11,3 +11,5 @@ pub(crate) mod quick;
 pub(crate) mod reference;
 pub(crate) mod replays;
 pub(crate) mod sheets;
+
+pub(crate) use calculation::respond;

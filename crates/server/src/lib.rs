@@ -24,6 +24,7 @@ mod problem;
 mod router;
 mod serve;
 mod state;
+mod validate_only;
 mod view;
 
 pub use config::Config;
