@@ -91,6 +91,7 @@ fn main() -> ExitCode {
             verify_what_is_wrong_with_a_way_is_said,
             verify_a_weak_piece_is_left_out;
         pages: verify_pages_need_nothing_from_elsewhere,
+            verify_the_portal_is_one_script,
             verify_every_problem_has_its_help,
             verify_health_and_lists_are_answered;
         quick: verify_the_answer_is_that_of_the_search,

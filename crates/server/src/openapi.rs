@@ -2,7 +2,7 @@
 
 mod close;
 mod downgrade;
-mod examples;
+pub(crate) mod examples;
 
 use serde_json::{Value, json};
 use utoipa::OpenApi;
