@@ -71,6 +71,17 @@ class Draft {
     return this.contents.get("units")?.text === "us" ? field.units.us : field.units.metric;
   }
 
+  /** Empty fields begin with the units of the answer, once these are others. */
+  takeUnits() {
+    const all = [[FIELDS, this.contents], ...this.rows.map((row) => [ALL_POINT_FIELDS, row.contents])];
+    for (const [fields, contents] of all) {
+      for (const field of fields) {
+        const content = contents.get(field.path);
+        if (field.kind === "quantity" && content && !isFilled(field, content)) content.unit = this.unitFor(field);
+      }
+    }
+  }
+
   get task() {
     return this.contents.get(`${LOAD}/task`)?.text || "raise";
   }

@@ -34,7 +34,9 @@ class Drawings {
       try {
         body.replaceChildren(await service.drawing(path, signal));
       } catch (error) {
-        if (error.name !== "AbortError") body.replaceChildren(make("p", { class: "hint" }, error.problem?.status === 406 || error.problem?.detail?.includes("406") ? "This lift has no such drawing." : error.message));
+        if (error.name === "AbortError") return;
+        const none = error.problem?.status === 406;
+        body.replaceChildren(make("p", { class: "hint" }, none ? "This lift has no such drawing." : error.message));
       }
     };
     const details = make("details", { class: "sketch", open: this.opened.has(name) }, make("summary", {}, title), body);

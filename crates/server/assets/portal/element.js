@@ -37,6 +37,12 @@ class RamwrightLift extends HTMLElement {
     this.parts = make("div", {});
     this.assumed = make("details", { class: "section", id: "assumptions" }, make("summary", { part: "heading" }, make("h3", {}, "Assumptions"), make("span", { class: "filled" })), make("div", {}));
     this.results = make("div", { class: "results", part: "results", role: "region", "aria-label": "Results" }, this.faults.root, this.trouble, this.parts);
+    this.results.addEventListener("click", (event) => {
+      const path = event.target.closest("a[data-path]")?.dataset.path;
+      if (!path) return;
+      event.preventDefault();
+      this.faults.leadTo(path);
+    });
     root.append(make("div", { class: "page" }, this.said, this.begin, this.standing,
       make("div", { class: "entry" }, this.form.root, this.assumed), this.results, this.drawings.root, make("div", { class: "across" }, this.compare.root)));
     this.#beginnings();

@@ -28,6 +28,13 @@ function sentence(fault) {
   return [fault.detail, hint, near].filter(Boolean).map(end).join(" ");
 }
 
+/** Opens what a control is folded up in, and goes there. */
+function lead(target) {
+  for (let at = target.closest("details"); at; at = at.parentElement.closest("details")) at.open = true;
+  target.focus();
+  target.scrollIntoView({ block: "center" });
+}
+
 class Faults {
   constructor(form) {
     this.form = form;
@@ -85,11 +92,17 @@ class Faults {
     if (!target) return `${name}: ${sentence(fault)}`;
     const go = (event) => {
       event.preventDefault();
-      for (let at = target.closest("details"); at; at = at.parentElement.closest("details")) at.open = true;
-      target.focus();
-      target.scrollIntoView({ block: "center" });
+      lead(target);
     };
     return [make("a", { href: `#${target.id}`, onclick: go }, name), fault.code === "missing_field" ? "" : `: ${sentence(fault)}`];
+  }
+
+  /** Leads to the field of a path in which a point stands by its name, as checks say what they lack. */
+  leadTo(path) {
+    const [, name, within] = /^load_case\/points\/([^/]+)\/(.*)$/.exec(path) ?? [];
+    const place = this.form.draft.rows.findIndex((row) => row.contents.get("id")?.text.trim() === name);
+    const target = this.target({ pointer: name === undefined ? `#/${path}` : `#/${LOAD}/points/${Math.max(0, place)}/${within}` });
+    if (target) lead(target);
   }
 
   nameOf(fault, target) {

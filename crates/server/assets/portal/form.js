@@ -90,6 +90,7 @@ class Form {
   fieldChanged(field) {
     if (field) this.touched.add(field.path);
     this.count();
+    if (field?.path === "units") this.draft.takeUnits();
     if (field?.path === `${LOAD}/task` || field?.path === "units") this.draw();
     this.told.changed(field);
   }

@@ -87,14 +87,33 @@ function notCheckedShown(answer) {
   if (open.length === 0) {
     return [part("not-checked", "Not checked", make("p", {}, "Nothing of what this version checks was left open. What it does not cover at all stands under Cautions."))];
   }
-  const groups = grouped(open, (check) => `${check.id}|${listed(check.missing ?? [])}`);
-  const rows = groups.map((checks) => [
-    status("not_checked"), words(checks[0].id), listed([...new Set(checks.map(whereOf))]),
-    make("ul", { class: "plain" }, (checks[0].missing ?? []).map((one) => make("li", {}, make("code", {}, one))), checks[0].note ? make("li", {}, checks[0].note) : null),
-  ]);
+  const groups = grouped(open, (check) => `${check.id}|${listed(check.missing ?? []).replace(OF_ONE_POINT, "points/…/")}`);
+  const rows = groups.map((checks) => [words(checks[0].id), listed([...new Set(checks.map(whereOf))]), missingShown(checks)]);
   return [part("not-checked", "Not checked",
     make("p", { class: "loud" }, status("not_checked"), ` ${counted(open.length, "check was", "checks were")} not made: nobody knows whether they pass. State what is missing.`),
-    table("Checks not made, and what each needs", ["Status", "Check", "At", "Missing"], rows))];
+    table("Checks not made, and what each needs", ["Check", "At", "Missing"], rows))];
+}
+
+const OF_ONE_POINT = /points\/[^/ ]+\//g;
+
+/** What checks of one kind lack: the way to each field that would settle it, and its path. */
+function missingShown(checks) {
+  const [{ missing = [], note }] = checks;
+  const way = (path) => {
+    const name = labelOf(path);
+    const shown = make("code", {}, checks.length > 1 ? path.replace(OF_ONE_POINT, "points/…/") : path);
+    return [name ? make("a", { href: "#", "data-path": path }, name) : null, name ? " " : null, shown];
+  };
+  const one = (text) => text.split(" or ").flatMap((path, place) => [place > 0 ? " or " : null, ...way(path)]);
+  return make("ul", { class: "plain" }, missing.map((text) => make("li", {}, one(text))), note ? make("li", {}, note) : null);
+}
+
+/** The label of the first field at or under a path, points by their names; nothing where there is none. */
+function labelOf(path) {
+  const [, within] = /^load_case\/points\/[^/]+\/(.*)$/.exec(path) ?? [];
+  const fields = within === undefined ? FIELDS : ALL_POINT_FIELDS;
+  const own = within ?? path;
+  return fields.find((field) => field.path === own || field.path.startsWith(`${own}/`))?.label;
 }
 
 function cautionsShown(cautions) {
@@ -117,14 +136,14 @@ function assumptionsShown(assumptions) {
     const [first] = group;
     const many = group.length > 1 ? `, ${group.length} points` : "";
     return make("li", {}, first.text, first.value ? make("strong", {}, ` ${quantity(first.value)}`) : null,
-      make("span", { class: "hint" }, ` ${group.length > 1 ? first.field.replace(/points\/\d+\//, "points/…/") : first.field}${many}; ${first.source?.text ?? ""}`));
+      make("span", { class: "where" }, ` ${group.length > 1 ? first.field.replace(/points\/\d+\//, "points/…/") : first.field}${many}; ${first.source?.text ?? ""}`));
   };
   return make("ul", {}, groups.map(item));
 }
 
 function linksShown(answer, service) {
   const { permalink, permalink_note: note } = answer;
-  const digest = make("p", { class: "hint" }, `${answer.engine_version}, defaults ${answer.defaults}, request ${answer.request_digest}, result ${answer.result_digest}`);
+  const digest = make("p", { class: "where" }, `${answer.engine_version}, defaults ${answer.defaults}, request ${answer.request_digest}, result ${answer.result_digest}`);
   if (!permalink) return part("links", "Sheets and data", make("p", {}, `No address: ${note}.`), digest);
   const at = (query) => service.address(permalink + query);
   const link = (query, text) => make("li", {}, make("a", { href: at(query), target: "_blank", rel: "noopener" }, text));

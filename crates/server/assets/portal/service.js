@@ -12,6 +12,9 @@ class Told extends Error {
   }
 }
 
+/** How long an answer may take, in ms: longer than a service computes before it gives up. */
+const PATIENCE = 60000;
+
 class Service {
   constructor(base) {
     this.base = new URL(base.endsWith("/") ? base : `${base}/`, document.baseURI).href;
@@ -31,15 +34,18 @@ class Service {
   }
 
   async ask(path, options) {
-    let response;
-    try {
-      response = await fetch(this.address(path), { ...options, credentials: "same-origin" });
-    } catch (error) {
+    const late = AbortSignal.timeout(PATIENCE);
+    const signal = options.signal ? AbortSignal.any([options.signal, late]) : late;
+    const unless = (error) => {
       if (error.name === "AbortError") throw error;
+      if (error.name === "TimeoutError") throw new Told({ status: 0, code: "late", title: "The service does not answer", detail: `No answer came within ${PATIENCE / 1000} seconds.` });
+    };
+    const response = await fetch(this.address(path), { ...options, signal, credentials: "same-origin" }).catch((error) => {
+      unless(error);
       throw new Told({ status: 0, code: "unreachable", title: "The service cannot be reached", detail: "No answer came: the network, the service or a policy of this page stands in the way." });
-    }
+    });
     const body = await response.json().catch((error) => {
-      if (error.name === "AbortError") throw error;
+      unless(error);
       return null;
     });
     if (response.ok && body !== null) return body;
@@ -52,6 +58,7 @@ class Service {
       const call = new XMLHttpRequest();
       call.open("GET", this.address(path));
       call.responseType = "document";
+      call.timeout = PATIENCE;
       call.overrideMimeType("image/svg+xml");
       call.setRequestHeader("accept", "image/svg+xml");
       call.addEventListener("load", () => {
@@ -59,7 +66,7 @@ class Service {
         if (root?.localName === "svg") resolve(harmless(root));
         else reject(new Told(otherwise(call.status)));
       });
-      call.addEventListener("error", () => reject(new Told(otherwise(0))));
+      for (const name of ["error", "timeout"]) call.addEventListener(name, () => reject(new Told(otherwise(0))));
       call.addEventListener("abort", () => reject(new DOMException("no longer wanted", "AbortError")));
       signal.addEventListener("abort", () => call.abort());
       call.send();

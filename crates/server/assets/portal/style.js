@@ -31,7 +31,7 @@ p { margin: 0.4rem 0; }
 ul { margin: 0.4rem 0; padding-left: 1.2rem; } ul.plain { list-style: none; margin: 0; padding: 0; }
 a { color: var(--_accent); }
 code { font-family: ui-monospace, monospace; font-size: 0.9em; overflow-wrap: anywhere; }
-.hint { color: var(--_muted); font-size: 0.85rem; overflow-wrap: anywhere; }
+.hint, .where { color: var(--_muted); font-size: 0.85rem; overflow-wrap: anywhere; }
 :focus-visible { outline: 3px solid var(--_accent); outline-offset: 1px; }
 
 .page { display: grid; gap: 1rem; grid-template-columns: minmax(0, 1fr); padding: 0.5rem; }

@@ -21,7 +21,7 @@ function worse(a, b) {
 
 function checkRow(check, more = "") {
   return [
-    make("span", {}, words(check.id), make("span", { class: "hint" }, ` ${whereOf(check)}${more}, ${words(check.scenario)}`)),
+    make("span", {}, words(check.id), make("span", { class: "where" }, ` ${whereOf(check)}${more}, ${words(check.scenario)}`)),
     status(check.status),
     make("span", { class: "util" }, check.utilisation === undefined ? null : bar(check.utilisation), utilisation(check.utilisation)),
     quantity(check.demand), quantity(check.limit),
