@@ -29,6 +29,16 @@ TEXTS = """
 })()
 """
 
+# The colour behind the element, as red, green and blue.
+BACKGROUND = """
+(() => {
+  const canvas = new OffscreenCanvas(1, 1).getContext('2d');
+  canvas.fillStyle = getComputedStyle(element).backgroundColor;
+  canvas.fillRect(0, 0, 1, 1);
+  return [...canvas.getImageData(0, 0, 1, 1).data];
+})()
+"""
+
 # What sticks out of the page and does not lie in a frame that scrolls.
 STICKS_OUT = """
 (() => {

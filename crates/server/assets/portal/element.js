@@ -14,37 +14,52 @@ class RamwrightLift extends HTMLElement {
   #units = null;
   #round = new AbortController();
   #timer = 0;
+  #form;
+  #faults;
+  #drawings;
+  #compare;
+  #said;
+  #begin;
+  #state;
+  #verdict;
+  #standing;
+  #trouble;
+  #parts;
+  #assumed;
+  #results;
+  #darkness;
+  #onDark;
 
   constructor() {
     super();
     const root = this.attachShadow({ mode: "open" });
     root.adoptedStyleSheets = [SHEET];
-    this.form = new Form({ changed: () => this.#edited(), say: (text) => this.#say(text) });
-    this.faults = new Faults(this.form);
-    this.drawings = new Drawings();
-    this.compare = new Compare({ service: () => this.#service, say: (text) => this.#say(text) });
+    this.#form = new Form({ changed: () => this.#edited(), say: (text) => this.#say(text) });
+    this.#faults = new Faults(this.#form);
+    this.#drawings = new Drawings();
+    this.#compare = new Compare({ service: () => this.#service, say: (text) => this.#say(text) });
     this.#lay(root);
   }
 
   /** The places of the page, each filled by its own function. */
   #lay(root) {
-    this.said = make("p", { class: "unseen", role: "status", "aria-live": "polite" });
-    this.begin = make("div", { class: "begin", role: "group", "aria-label": "Begin with" });
-    this.state = make("p", { class: "state" });
-    this.verdict = make("div", {});
-    this.standing = make("div", { class: "standing" }, this.verdict, this.state);
-    this.trouble = make("div", {});
-    this.parts = make("div", {});
-    this.assumed = make("details", { class: "section", id: "assumptions" }, make("summary", { part: "heading" }, make("h3", {}, "Assumptions"), make("span", { class: "filled" })), make("div", {}));
-    this.results = make("div", { class: "results", part: "results", role: "region", "aria-label": "Results" }, this.faults.root, this.trouble, this.parts);
-    this.results.addEventListener("click", (event) => {
+    this.#said = make("p", { class: "unseen", role: "status", "aria-live": "polite" });
+    this.#begin = make("div", { class: "begin", role: "group", "aria-label": "Begin with" });
+    this.#state = make("p", { class: "state" });
+    this.#verdict = make("div", {});
+    this.#standing = make("div", { class: "standing" }, this.#verdict, this.#state);
+    this.#trouble = make("div", {});
+    this.#parts = make("div", {}, cautionsShown(STANDING));
+    this.#assumed = make("details", { class: "section", id: "assumptions" }, make("summary", { part: "heading" }, make("h3", {}, "Assumptions"), make("span", { class: "filled" })), make("div", {}));
+    this.#results = make("div", { class: "results", part: "results", role: "region", "aria-label": "Results" }, this.#faults.root, this.#trouble, this.#parts);
+    this.#results.addEventListener("click", (event) => {
       const path = event.target.closest("a[data-path]")?.dataset.path;
       if (!path) return;
       event.preventDefault();
-      this.faults.leadTo(path);
+      this.#faults.leadTo(path);
     });
-    root.append(make("div", { class: "page" }, this.said, this.begin, this.standing,
-      make("div", { class: "entry" }, this.form.root, this.assumed), this.results, this.drawings.root, make("div", { class: "across" }, this.compare.root)));
+    root.append(make("div", { class: "page" }, this.#said, this.#begin, this.#standing,
+      make("div", { class: "entry" }, this.#form.root, this.#assumed), this.#results, this.#drawings.root, make("div", { class: "across" }, this.#compare.root)));
     this.#beginnings();
   }
 
@@ -54,15 +69,15 @@ class RamwrightLift extends HTMLElement {
       delete this.request;
       this.request = early;
     }
-    this.darkness = matchMedia("(prefers-color-scheme: dark)");
-    this.onDark = () => this.#draw();
-    this.darkness.addEventListener("change", this.onDark);
+    this.#darkness = matchMedia("(prefers-color-scheme: dark)");
+    this.#onDark = () => this.#draw();
+    this.#darkness.addEventListener("change", this.#onDark);
     if (this.#draft) this.#work();
     else this.#start();
   }
 
   disconnectedCallback() {
-    this.darkness.removeEventListener("change", this.onDark);
+    this.#darkness.removeEventListener("change", this.#onDark);
     this.#stop();
   }
 
@@ -93,7 +108,7 @@ class RamwrightLift extends HTMLElement {
 
   get #theme() {
     const said = this.getAttribute("theme");
-    return said === "dark" || (said !== "light" && this.darkness?.matches) ? "dark" : "light";
+    return said === "dark" || (said !== "light" && this.#darkness?.matches) ? "dark" : "light";
   }
 
   /** Fetches what the form offers, and then what it begins with. */
@@ -105,7 +120,7 @@ class RamwrightLift extends HTMLElement {
     try {
       this.#units = (await this.#service.get("v1/units", signal)).units;
       const request = this.#draft?.build().request ?? this.#wanted ?? await this.#example(signal);
-      await this.form.lists.fetch(this.#service, request.catalogue ?? "demo_yard");
+      await this.#form.lists.fetch(this.#service, request.catalogue ?? "demo_yard");
       if (!signal.aborted) this.#load(request);
     } catch (error) {
       if (error.name !== "AbortError") this.#refused(error, () => this.#start());
@@ -119,13 +134,13 @@ class RamwrightLift extends HTMLElement {
 
   #load(request) {
     this.#draft = new Draft(this.#units, request);
-    this.form.show(this.#draft);
+    this.#form.show(this.#draft);
     this.#work();
   }
 
   #beginnings() {
     const button = (name, label) => make("button", { type: "button", part: "button", id: `begin-${name}`, onclick: () => this.#beginWith(name) }, label);
-    this.begin.replaceChildren(make("span", {}, "Begin with"),
+    this.#begin.replaceChildren(make("span", {}, "Begin with"),
       ...BEGINNINGS.map(([name, label]) => button(name, label)), button("", "Empty form"),
       ...(this.#before ? [make("button", { type: "button", part: "button", id: "begin-back", onclick: () => this.#swap(this.#before) }, "Back to what stood here")] : []));
   }
@@ -171,7 +186,7 @@ class RamwrightLift extends HTMLElement {
       this.#fetchYard(request);
       const understood = await this.#service.post("v1/lift-plans?validate_only=true", request, signal);
       this.#assume(understood.assumptions);
-      this.faults.clear();
+      this.#faults.clear();
       this.#tell("Being worked out.");
       this.#succeed(await this.#service.post("v1/lift-plans", request, signal));
     } catch (error) {
@@ -182,18 +197,18 @@ class RamwrightLift extends HTMLElement {
   /** Another catalogue offers other rams and pieces. */
   async #fetchYard(request) {
     const name = typeof request.catalogue === "string" ? request.catalogue : "demo_yard";
-    const isNew = await this.form.lists.fetch(this.#service, name).catch(() => false);
-    if (isNew) this.form.draw();
+    const isNew = await this.#form.lists.fetch(this.#service, name).catch(() => false);
+    if (isNew) this.#form.draw();
   }
 
   #succeed(answer) {
     this.#answer = answer;
-    this.trouble.replaceChildren();
+    this.#trouble.replaceChildren();
     this.#fresh();
-    this.verdict.replaceChildren(verdictShown(answer));
-    this.parts.replaceChildren(...resultsShown(answer, this.#service));
+    this.#verdict.replaceChildren(verdictShown(answer));
+    this.#parts.replaceChildren(...resultsShown(answer, this.#service));
     this.#draw();
-    this.compare.show(answer);
+    this.#compare.show(answer);
     this.#tell("Worked out for what stands in the form.");
     this.#say(`Verdict ${words(answer.verdict.status)}. ${answer.verdict.governing ? decided(answer.verdict.governing) : ""}`);
     this.#emit("ramwright-result", { answer });
@@ -203,9 +218,9 @@ class RamwrightLift extends HTMLElement {
     if (!(error instanceof Told)) throw error;
     const { problem, retryAfter } = error;
     if (Array.isArray(problem.errors)) return this.#faulty(problem);
-    this.faults.clear();
+    this.#faults.clear();
     this.#nothing(problem.title);
-    this.trouble.replaceChildren(problemShown(error, again, (path) => this.#service.address(path)));
+    this.#trouble.replaceChildren(problemShown(error, again, (path) => this.#service.address(path)));
     this.#tell(problem.title);
     this.#say(`${problem.title}. ${problem.detail ?? ""}`);
     if (problem.status === 503 && retryAfter !== null) this.#timer = setTimeout(again, Math.max(1, retryAfter) * 1000);
@@ -213,8 +228,8 @@ class RamwrightLift extends HTMLElement {
   }
 
   #faulty(problem) {
-    this.trouble.replaceChildren();
-    const { wrong, needed } = this.faults.show(problem.errors);
+    this.#trouble.replaceChildren();
+    const { wrong, needed } = this.#faults.show(problem.errors);
     const text = [wrong > 0 ? counted(wrong, "fault", "faults") : null, needed > 0 ? `${counted(needed, "field is", "fields are")} still needed` : null].filter(Boolean).join(", ");
     this.#nothing(`${text[0].toUpperCase()}${text.slice(1)}.`);
     this.#tell(`No result: ${text}.`);
@@ -226,43 +241,43 @@ class RamwrightLift extends HTMLElement {
   #nothing(text) {
     this.#answer = null;
     this.#fresh();
-    this.verdict.replaceChildren(noVerdict(text));
-    this.parts.replaceChildren(cautionsShown(STANDING));
-    this.drawings.show(null);
+    this.#verdict.replaceChildren(noVerdict(text));
+    this.#parts.replaceChildren(cautionsShown(STANDING));
+    this.#drawings.show(null);
     this.#assume(null);
-    this.compare.show(null);
+    this.#compare.show(null);
   }
 
   #stale() {
     this.#answer = null;
-    this.results.classList.add("stale");
-    this.standing.classList.add("stale");
-    this.results.setAttribute("aria-busy", "true");
-    this.#tell(this.verdict.querySelector(".status") ? "Out of date: what is shown belongs to what stood here before." : "Being read.");
+    this.#results.classList.add("stale");
+    this.#standing.classList.add("stale");
+    this.#results.setAttribute("aria-busy", "true");
+    this.#tell(this.#verdict.querySelector(".status") ? "Out of date: what is shown belongs to what stood here before." : "Being read.");
   }
 
   #fresh() {
-    this.results.classList.remove("stale");
-    this.standing.classList.remove("stale");
-    this.results.removeAttribute("aria-busy");
+    this.#results.classList.remove("stale");
+    this.#standing.classList.remove("stale");
+    this.#results.removeAttribute("aria-busy");
   }
 
   #assume(assumptions) {
-    const [heading, body] = this.assumed.children;
+    const [heading, body] = this.#assumed.children;
     heading.querySelector(".filled").textContent = assumptions ? counted(assumptions.length, "value is assumed", "values are assumed") : "not known yet";
     body.replaceChildren(assumptions ? assumptionsShown(assumptions) : "");
   }
 
   #draw() {
-    if (this.#answer) this.drawings.show(this.#answer, this.#service, this.#theme);
+    if (this.#answer) this.#drawings.show(this.#answer, this.#service, this.#theme);
   }
 
   #tell(text) {
-    this.state.textContent = text;
+    this.#state.textContent = text;
   }
 
   #say(text) {
-    this.said.textContent = text;
+    this.#said.textContent = text;
   }
 
   #emit(name, detail) {

@@ -31,7 +31,7 @@ const FRAME = { tasks: ["press", "pull"] };
 
 /** The fields of one jacking point, in the order of the table's columns. `extra` stand in the table when asked for or filled in. */
 const POINT_FIELDS = [
-  text("id", "Name", { needed: true }),
+  text("id", "Name"),
   place("x", "x", RAISE),
   place("y", "y", RAISE),
   long("clearance", "Clearance", { hint: "Height under the load where the ram goes, at the start.", ...RAISE }),

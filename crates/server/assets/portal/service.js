@@ -26,11 +26,11 @@ class Service {
   }
 
   get(path, signal) {
-    return this.ask(path, { signal });
+    return this.ask(path, { headers: { accept: "application/json" }, signal });
   }
 
   post(path, body, signal) {
-    return this.ask(path, { method: "POST", body: JSON.stringify(body), headers: { "content-type": "application/json" }, signal });
+    return this.ask(path, { method: "POST", body: JSON.stringify(body), headers: { "content-type": "application/json", accept: "application/json" }, signal });
   }
 
   async ask(path, options) {

@@ -59,6 +59,8 @@ const LOOKS_OF_RESULTS = `
   .grid .field { min-width: 0 !important; }
   .grid label { position: static; width: auto; height: auto; clip-path: none; white-space: normal; }
   .grid .remove { grid-column: 1 / -1; }
+  .util .bar { display: none; }
+  #result-checks th[scope="row"] { min-width: 8rem; }
   .verdict .word { font-size: 1.2rem; }
   .standing { position: static; }
 }
