@@ -66,9 +66,25 @@ class Person:
             self.browser.call("Input.dispatchKeyEvent", type="keyUp", key=one)
 
     def click(self, target):
-        """Clicks in the middle of what an expression gives."""
-        box = self.look(f"(() => {{ const one = {target}; if (!one) return null; one.scrollIntoView({{block: 'center'}}); const b = one.getBoundingClientRect(); return [b.left + b.width / 2, b.top + b.height / 2, b.width]; }})()")
-        assert box and box[2] > 0, f"nothing to click: {target}"
+        """Clicks in the middle of what an expression gives, once it stands still and nothing lies over it."""
+        find = f"""(() => {{
+          const one = {target};
+          if (!one) return null;
+          one.scrollIntoView({{block: 'center', behavior: 'instant'}});
+          const box = one.getBoundingClientRect();
+          const [x, y] = [box.left + box.width / 2, box.top + box.height / 2];
+          const top = root.elementFromPoint(x, y);
+          return [x, y, box.width, top === one || one.contains(top) || top?.contains(one)];
+        }})()"""
+        before = None
+        for _ in range(100):
+            box = self.look(find)
+            if box and box == before and box[2] > 0 and box[3]:
+                break
+            before = box
+            time.sleep(0.02)
+        else:
+            raise AssertionError(f"nothing to click: {target}, {box}")
         for kind in ("mousePressed", "mouseReleased"):
             self.browser.call("Input.dispatchMouseEvent", type=kind, x=box[0], y=box[1], button="left", clickCount=1)
 

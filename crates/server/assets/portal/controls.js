@@ -30,7 +30,7 @@ function control(around, contents, field, scope, compact = false) {
 function inputOf(around, content, field, id) {
   const pairs = optionsOf(around, content, field);
   if (pairs) {
-    const select = make("select", { id, onchange: () => { content.text = select.value; around.changed(field); } },
+    const select = make("select", { id, onchange: () => { content.text = select.value; content.touched = true; around.changed(field); } },
       pairs.map(([word, label]) => make("option", { value: word, selected: word === (content.text ?? "") }, label)));
     return select;
   }
@@ -38,7 +38,7 @@ function inputOf(around, content, field, id) {
     id, type: "text", placeholder: " ", autocomplete: "off", spellcheck: "false", value: content.text ?? "",
     inputmode: field.kind === "text" ? null : "decimal",
     class: field.kind === "text" ? null : "figure",
-    oninput: () => { content.text = input.value; around.changed(field); },
+    oninput: () => { content.text = input.value; content.touched = true; around.changed(field); },
   });
   return input;
 }

@@ -93,7 +93,7 @@ class Draft {
 
   addRow(like = null) {
     const contents = new Map([...(like?.contents ?? [])].map(([path, content]) => [path, structuredClone(content)]));
-    for (const path of ["x", "y"]) if (contents.has(path)) contents.get(path).text = "";
+    for (const path of ["x", "y"]) if (contents.has(path)) Object.assign(contents.get(path), { text: "", touched: false });
     contents.set("id", { text: this.freeName() });
     this.rows.push({ contents, rest: like?.rest ?? "" });
   }

@@ -64,9 +64,14 @@ class Faults {
     return { wrong: wrong.length, needed: needed.length };
   }
 
+  /** Whether somebody has typed into the field that a fault is about, or into one under it. */
   isTouched(fault) {
-    const path = fault.pointer ? namesOf(fault.pointer).join("/").replace(/^load_case\/points\/\d+\//, "") : "";
-    return [...this.form.touched].some((own) => own === path || own.startsWith(`${path}/`));
+    const path = namesOf(fault.pointer ?? "").join("/");
+    const [, place, within] = /^load_case\/points\/(\d+)\/(.*)$/.exec(path) ?? [];
+    const { draft } = this.form;
+    const contents = place === undefined ? draft.contents : draft.rows[Number(place)]?.contents ?? new Map();
+    const own = within ?? path;
+    return [...contents].some(([at, content]) => content.touched && (at === own || at.startsWith(`${own}/`)));
   }
 
   target(fault) {

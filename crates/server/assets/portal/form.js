@@ -37,12 +37,10 @@ class Form {
     this.told = { changed, say };
     this.opened = new Set(SECTIONS.filter((section) => section.open).map((section) => section.id));
     this.root = make("form", { class: "form", part: "form", novalidate: true, "aria-label": "The lift", onsubmit: (event) => event.preventDefault() });
-    this.touched = new Set();
   }
 
   show(draft) {
     this.draft = draft;
-    this.touched.clear();
     this.draw();
   }
 
@@ -88,7 +86,6 @@ class Form {
   }
 
   fieldChanged(field) {
-    if (field) this.touched.add(field.path);
     this.count();
     if (field?.path === "units") this.draft.takeUnits();
     if (field?.path === `${LOAD}/task` || field?.path === "units") this.draw();
