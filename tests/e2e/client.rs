@@ -38,6 +38,8 @@ pub(crate) async fn verify_the_typed_client_reads_every_answer(service: &'static
     let again =
         client.again::<ramwright_api::operation::ShareLoad>(answer.permalink.as_deref().unwrap()).await.unwrap();
     assert_eq!(again, answer);
+    let read = client.validate::<ramwright_api::operation::ShareLoad>(examples::of("/v1/load-shares")).await.unwrap();
+    assert_eq!((read.valid, &read.request_digest), (true, &answer.request_digest));
     assert!(!client.units().await.unwrap().units.is_empty());
     assert!(
         client

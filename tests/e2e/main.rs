@@ -25,6 +25,7 @@ mod schema;
 mod sheets;
 mod site;
 mod sockets;
+mod validation;
 mod words;
 
 use std::process::ExitCode;
@@ -90,6 +91,7 @@ fn main() -> ExitCode {
             verify_what_is_wrong_with_a_way_is_said,
             verify_a_weak_piece_is_left_out;
         pages: verify_pages_need_nothing_from_elsewhere,
+            verify_the_portal_is_one_script,
             verify_every_problem_has_its_help,
             verify_health_and_lists_are_answered;
         quick: verify_the_answer_is_that_of_the_search,
@@ -128,6 +130,9 @@ fn main() -> ExitCode {
             verify_a_body_that_dribbles_is_cut_off,
             verify_a_client_that_leaves_harms_nobody,
             verify_a_full_queue_is_refused_with_a_time_to_come_back;
+        validation: verify_validating_says_of_a_request_what_its_answer_does,
+            verify_validating_finds_the_same_faults,
+            verify_validating_computes_nothing;
         words: verify_every_symbol_of_the_examples_has_words;
     };
     runner::run(&cases)

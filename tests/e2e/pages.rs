@@ -55,6 +55,31 @@ pub(crate) async fn verify_pages_need_nothing_from_elsewhere(service: &'static S
     assert!(packed.body.len() < service.get("/assets/swagger-ui-bundle.js").await.body.len());
 }
 
+pub(crate) async fn verify_the_portal_is_one_script(service: &'static Service) {
+    let page = service.get("/").await;
+    assert!(page.text().contains("<script type=\"module\" src=\"portal.js\"></script>"));
+    assert!(page.text().contains("<ramwright-lift ") && page.text().contains("<noscript>"));
+    let policy = page.header("content-security-policy");
+    assert!(policy.contains("script-src 'self'") && policy.contains("trusted-types 'none'"), "{policy}");
+    let script = service.get("/portal.js").await;
+    assert_eq!(script.media_type(), "text/javascript");
+    let text = script.text();
+    assert!(text.contains("customElements.define(\"ramwright-lift\""));
+    // The one address in it is the name of a drawing's elements, which nobody calls.
+    assert_eq!(text.replace("\"http://www.w3.org/2000/svg\"", "").matches("://").count(), 0);
+    for forbidden in ["innerHTML", "insertAdjacent", "document.write", "eval(", "new Function", "import(", ".cssText"] {
+        assert!(!text.contains(forbidden), "{forbidden}");
+    }
+    let names = ["transformer", "bedplate", "link_press", "hub_pull", "plate_bending"];
+    let committed = examples::CALCULATIONS.iter().filter(|(path, _)| *path == "/v1/lift-plans").map(|(_, text)| *text);
+    for (name, committed) in names.into_iter().zip(committed) {
+        let reply = service.get(&format!("/examples/{name}.json")).await;
+        assert_eq!((reply.media_type().as_str(), reply.text()), ("application/json", committed), "{name}");
+    }
+    assert!(service.get("/examples/transfromer.json").await.text().contains("transformer.json"));
+    assert_eq!(service.get("/examples/transformer").await.status, 404);
+}
+
 pub(crate) async fn verify_every_problem_has_its_help(service: &'static Service) {
     let listed = service.description.schema("ProblemCode")["enum"].as_array().unwrap();
     assert_eq!(listed.len(), ProblemCode::ALL.len());

@@ -54,6 +54,52 @@ pub struct Answer<T> {
     pub result: T,
 }
 
+/// What a request that was only validated is answered with: it was understood, and nothing was computed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Validation {
+    /// The calculation that was not done.
+    pub operation: String,
+    /// Always true: a request with faults is a problem.
+    pub valid: bool,
+    /// Name of the profile of default values.
+    pub defaults: String,
+    /// The catalogue in which ids were looked up; absent where none is used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub catalogue: Option<CatalogueUsed>,
+    /// Units of the assumptions.
+    pub units: Profile,
+    /// The request as it was understood, keys sorted, quantities in the sender's units.
+    #[schema(value_type = Object)]
+    pub request: serde_json::Value,
+    /// SHA-256 of the request in compact form: that of the answer that it would get.
+    pub request_digest: String,
+    /// Values that would be assumed.
+    pub assumptions: Vec<Assumption>,
+    /// What a reader must know, as far as the request alone tells it.
+    pub cautions: Vec<Caution>,
+}
+
+impl Validation {
+    /// The validation as compact JSON in its own units.
+    ///
+    /// # Errors
+    /// A problem if it holds a number that JSON cannot.
+    pub fn to_json(&self) -> Result<Vec<u8>, Problem> {
+        written(self.units, self)
+    }
+}
+
+/// The answer of a calculation, or with `validate_only=true` what was understood of its request.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(untagged)]
+pub enum AnswerOrValidation<T: ToSchema> {
+    /// It was computed.
+    Answer(Box<Answer<T>>),
+    /// It was only read.
+    Validation(Validation),
+}
+
 impl<T: Serialize> Answer<T> {
     /// The answer as compact JSON in its own units.
     ///

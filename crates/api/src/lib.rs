@@ -13,7 +13,7 @@ pub mod replay;
 pub mod request;
 pub mod sent;
 
-pub use answer::{Answer, CatalogueUsed, written};
+pub use answer::{Answer, AnswerOrValidation, CatalogueUsed, Validation, written};
 pub use catalogue::Catalogues;
 pub use digest::{LONGEST_PERMALINK, sha256};
 pub use limits::{Limits, NumberLimit, QuantityLimit, limits};

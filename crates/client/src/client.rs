@@ -3,7 +3,7 @@
 use crate::body::Body;
 use crate::error::{Cause, ClientError};
 use ramwright_api::problem::{MEDIA_TYPE, Problem};
-use ramwright_api::{Answer, Operation};
+use ramwright_api::{Answer, Operation, Validation};
 use reqwest::header::{ACCEPT, CONTENT_TYPE};
 use reqwest::{RequestBuilder, StatusCode, Url};
 use serde::de::DeserializeOwned;
@@ -62,6 +62,16 @@ impl Client {
     /// [`ClientError`] by its cause.
     pub async fn call<O: Operation>(&self, request: impl Into<Body>) -> Result<Answer<O::Result>, ClientError> {
         self.post(O::PATH, &request.into()).await
+    }
+
+    /// Has a request read without computing it: what is understood, and what would be assumed.
+    ///
+    /// # Errors
+    /// [`ClientError`] by its cause.
+    pub async fn validate<O: Operation>(&self, request: impl Into<Body>) -> Result<Validation, ClientError> {
+        let mut url = self.url(O::PATH);
+        url.set_query(Some("validate_only=true"));
+        json(self.http.post(url).json(&request.into().0)).await
     }
 
     /// Calculates and gives the result as a table in CSV.

@@ -6,8 +6,11 @@ pub(crate) mod catalogues;
 pub(crate) mod documents;
 pub(crate) mod health;
 pub(crate) mod pages;
+pub(crate) mod portal;
 pub(crate) mod problems;
 pub(crate) mod quick;
 pub(crate) mod reference;
 pub(crate) mod replays;
 pub(crate) mod sheets;
+
+pub(crate) use calculation::respond;

@@ -25,6 +25,7 @@ mod router;
 mod serve;
 mod state;
 mod unread;
+mod validate_only;
 mod view;
 
 pub use config::Config;

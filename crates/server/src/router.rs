@@ -16,7 +16,7 @@ use utoipa_axum::router::OpenApiRouter;
 use utoipa_axum::routes;
 
 use crate::config::Config;
-use crate::handlers::{calculations, catalogues, documents, health, pages, quick, reference, replays};
+use crate::handlers::{calculations, catalogues, documents, health, pages, portal, quick, reference, replays};
 use crate::middleware::{access_log, cors, open_requests, request_id};
 use crate::parameters::{self, Known};
 use crate::pool::Pool;
@@ -66,6 +66,8 @@ fn pages() -> Router<AppState> {
         .route("/problems", get(pages::problems))
         .route("/problems/{code}", get(pages::problem))
         .route("/assets/{name}", get(pages::asset))
+        .route("/portal.js", get(portal::script))
+        .route("/examples/{file}", get(portal::example))
 }
 
 /// The whole service.

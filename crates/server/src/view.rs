@@ -197,6 +197,22 @@ impl Asked {
         })
     }
 
+    /// What is wanted where there is nothing to look at.
+    ///
+    /// # Errors
+    /// A parameter that says how something is to be looked at.
+    pub(crate) fn without_view(&self) -> Result<&Wanted, Problem> {
+        let looks = ["view", "theme", "paper", "decimal"];
+        let said = self.said.iter().filter(|(name, _)| looks.contains(&name.as_str()));
+        let faults: Vec<Fault> = said
+            .map(|(name, _)| {
+                let detail = format!("The parameter {name} does not go with validate_only, which draws nothing.");
+                Fault::in_parameter(name, FaultCode::Inconsistent, detail)
+            })
+            .collect();
+        if faults.is_empty() { Ok(&self.wanted) } else { Err(Problem::invalid_request(faults)) }
+    }
+
     fn view(&self, named: Option<Named>) -> Result<View, Problem> {
         let page =
             |sheet: Sheet, format: Format| if format == Format::Pdf { View::Pdf(sheet) } else { View::Html(sheet) };

@@ -1,7 +1,7 @@
 //! A parsed request, ready to be computed.
 
 use super::Operation;
-use crate::answer::{Answer, CatalogueUsed, written};
+use crate::answer::{Answer, CatalogueUsed, Validation, written};
 use crate::catalogue::Catalogues;
 use crate::digest::{LONGEST_PERMALINK, pack, sha256, unpack};
 use crate::json::Node;
@@ -91,8 +91,7 @@ impl<O: Operation> Prepared<O> {
     pub fn compute(&self, stop: &AtomicBool) -> Result<Answer<O::Result>, Problem> {
         let effort = Effort { states: self.states, stop };
         let result = O::compute(&self.input, effort).map_err(|error| problem(&error))?;
-        let mut cautions = standing_cautions();
-        cautions.extend(self.cautions.iter().cloned());
+        let mut cautions = self.known_cautions();
         cautions.extend(O::cautions(&result));
         let (permalink, permalink_note) = self.permalink();
         Ok(Answer {
@@ -102,7 +101,7 @@ impl<O: Operation> Prepared<O> {
             catalogue: self.catalogue.clone(),
             units: self.units,
             request: self.request.clone(),
-            request_digest: sha256(self.request.to_string().as_bytes()),
+            request_digest: self.request_digest(),
             result_digest: sha256(&written(Profile::Metric, &result)?),
             permalink,
             permalink_note,
@@ -111,6 +110,30 @@ impl<O: Operation> Prepared<O> {
             verdict: O::verdict(&result),
             result,
         })
+    }
+
+    /// Answers without computing: what was understood, and what would be assumed.
+    pub fn validation(&self) -> Validation {
+        Validation {
+            operation: O::NAME.to_owned(),
+            valid: true,
+            defaults: defaults::PROFILE.to_owned(),
+            catalogue: self.catalogue.clone(),
+            units: self.units,
+            request: self.request.clone(),
+            request_digest: self.request_digest(),
+            assumptions: self.assumptions.clone(),
+            cautions: self.known_cautions(),
+        }
+    }
+
+    fn request_digest(&self) -> String {
+        sha256(self.request.to_string().as_bytes())
+    }
+
+    /// The cautions that hold whatever the result is.
+    fn known_cautions(&self) -> Vec<Caution> {
+        standing_cautions().into_iter().chain(self.cautions.iter().cloned()).collect()
     }
 
     fn permalink(&self) -> (Option<String>, Option<String>) {

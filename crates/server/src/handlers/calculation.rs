@@ -18,16 +18,26 @@ use crate::body::JsonBody;
 use crate::format::{Format, Wanted};
 use crate::problem::Failure;
 use crate::state::AppState;
+use crate::validate_only::{ValidateOnly, validation};
 
 /// The formats of every calculation.
 const FORMATS: &[Format] = &[Format::Json, Format::Csv];
 
 /// Answers a calculation that was sent as a body.
-pub(crate) async fn answer<O>(state: &AppState, wanted: &Wanted, JsonBody(body): JsonBody) -> Result<Response, Failure>
+pub(crate) async fn answer<O>(
+    state: &AppState,
+    wanted: &Wanted,
+    ValidateOnly(validate_only): ValidateOnly,
+    body: JsonBody,
+) -> Result<Response, Failure>
 where
     O: Operation + 'static,
     O::Result: Tables,
 {
+    if validate_only {
+        return validation::<O>(state, wanted, body).await;
+    }
+    let JsonBody(body) = body;
     let format = wanted.choose(FORMATS)?;
     let catalogues = state.catalogues();
     let calculation = move |stop: &AtomicBool| {
@@ -114,7 +124,7 @@ where
     }
 }
 
-pub(super) fn respond(format: Format, body: Body, policy: Option<&str>) -> Response {
+pub(crate) fn respond(format: Format, body: Body, policy: Option<&str>) -> Response {
     let mut response = Response::new(body);
     response.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static(format.content_type()));
     response.headers_mut().insert(header::VARY, HeaderValue::from_static("accept"));

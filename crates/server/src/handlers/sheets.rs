@@ -16,6 +16,7 @@ use super::calculation::{Kept, Output, entity_tag, kept, respond, written};
 use crate::body::JsonBody;
 use crate::problem::Failure;
 use crate::state::AppState;
+use crate::validate_only::{ValidateOnly, validation};
 use crate::view::{Asked, Sheet, Shown, View};
 
 /// A picture by itself asks for nothing.
@@ -43,8 +44,13 @@ impl Sheets for VerifyRamSet {
 pub(crate) async fn answer<O: Sheets>(
     state: &AppState,
     asked: &Asked,
-    JsonBody(body): JsonBody,
+    ValidateOnly(validate_only): ValidateOnly,
+    body: JsonBody,
 ) -> Result<Response, Failure> {
+    if validate_only {
+        return validation::<O>(state, asked.without_view()?, body).await;
+    }
+    let JsonBody(body) = body;
     let shown = asked.choose()?;
     let catalogues = state.catalogues();
     let calculation = move |stop: &AtomicBool| shown_as(&Prepared::<O>::from_json(&body, &catalogues)?, shown, stop);

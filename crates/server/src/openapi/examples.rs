@@ -23,6 +23,16 @@ examples! {
     "check_catalogue": "catalogue_check";
 }
 
+/// Names of all examples.
+pub(crate) fn names() -> impl Iterator<Item = &'static str> {
+    EXAMPLES.iter().map(|(_, name, _)| *name)
+}
+
+/// The text of the example of this name.
+pub(crate) fn text(name: &str) -> Option<&'static str> {
+    EXAMPLES.iter().find(|(_, own, _)| *own == name).map(|(_, _, text)| *text)
+}
+
 /// Puts each example beside its operation's request.
 ///
 /// # Errors
