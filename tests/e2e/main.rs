@@ -19,12 +19,14 @@ mod mutations;
 mod packing;
 mod pages;
 mod quick;
+mod quick_forms;
 mod replays;
 mod runner;
 mod schema;
 mod sheets;
 mod site;
 mod sockets;
+mod tables;
 mod words;
 
 use std::process::ExitCode;
@@ -104,6 +106,14 @@ fn main() -> ExitCode {
             verify_head_and_known_answers_compute_nothing,
             verify_the_typed_client_asks_by_parameters,
             verify_the_readme_shows_real_cells;
+        quick_forms: verify_each_form_answers_as_its_calculation,
+            verify_each_form_describes_what_it_takes,
+            verify_values_are_those_of_the_answer,
+            verify_what_is_not_given_is_never_a_pass,
+            verify_points_may_be_listed,
+            verify_faults_of_each_form_are_at_their_parameters,
+            verify_decimal_commas_go_in_and_out,
+            verify_the_plain_dialect_can_be_split;
         replays: verify_every_example_replayed_is_the_same,
             verify_the_example_of_a_replay_is_the_same,
             verify_an_edited_answer_is_told_where,
@@ -127,6 +137,12 @@ fn main() -> ExitCode {
             verify_a_body_that_dribbles_is_cut_off,
             verify_a_client_that_leaves_harms_nobody,
             verify_a_full_queue_is_refused_with_a_time_to_come_back;
+        tables: verify_a_table_is_answered_row_by_row,
+            verify_both_decimal_conventions_give_the_same,
+            verify_every_enquiry_has_a_table,
+            verify_a_table_that_is_none_is_refused,
+            verify_five_hundred_rows_are_answered,
+            verify_the_page_writes_a_formula_that_asks_this_service;
         words: verify_every_symbol_of_the_examples_has_words;
     };
     runner::run(&cases)

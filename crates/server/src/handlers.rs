@@ -11,3 +11,4 @@ pub(crate) mod quick;
 pub(crate) mod reference;
 pub(crate) mod replays;
 pub(crate) mod sheets;
+pub(crate) mod spreadsheet;
