@@ -143,11 +143,13 @@ fn number<B: NumberBound>() -> RefOr<Schema> {
 }
 
 fn places() -> RefOr<Schema> {
-    ObjectBuilder::new().schema_type(Type::String).pattern(Some("^[^/;]+/[^/;]+(;[^/;]+/[^/;]+)+$")).build().into()
+    let place = format!("({0}/{0})", Sent::<bound::Position>::pattern());
+    ObjectBuilder::new().schema_type(Type::String).pattern(Some(format!("^{place}(;{place})*$"))).build().into()
 }
 
 fn pieces() -> RefOr<Schema> {
-    ObjectBuilder::new().schema_type(Type::String).pattern(Some("^\\S+( +\\S+)*$")).build().into()
+    let name = r"[^\x00-\x20\x7f-\x9f]+";
+    ObjectBuilder::new().schema_type(Type::String).pattern(Some(format!("^{name}( +{name})*$"))).build().into()
 }
 
 fn count() -> RefOr<Schema> {

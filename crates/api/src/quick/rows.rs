@@ -38,7 +38,7 @@ pub struct Rows {
     decimal_comma: bool,
     heads: Vec<String>,
     columns: Vec<Column>,
-    rows: Vec<Vec<String>>,
+    lines: Vec<Vec<String>>,
 }
 
 impl Rows {
@@ -57,32 +57,32 @@ impl Rows {
             .has_headers(false)
             .flexible(true)
             .from_reader(text.as_bytes());
-        let mut rows = Vec::new();
+        let mut lines = Vec::new();
         for record in reader.records().take(MOST_ROWS + 2) {
             let record = record.map_err(|error| malformed(&error.to_string()))?;
-            rows.push(record.iter().map(str::to_owned).collect::<Vec<String>>());
+            lines.push(record.iter().map(str::to_owned).collect::<Vec<String>>());
         }
-        if rows.is_empty() {
+        if lines.is_empty() {
             return Err(malformed("there is no line with the heads of the columns"));
         }
-        let heads = rows.remove(0);
-        if MOST_ROWS < rows.len() {
+        let heads = lines.remove(0);
+        if MOST_ROWS < lines.len() {
             let detail = format!("A table may have at most {MOST_ROWS} rows under its head.");
             let fault = Fault::at("#", FaultCode::TooManyItems, detail).with_limit(MOST_ROWS.to_string());
             return Err(Problem::invalid_request(vec![fault.with_hint("send it in parts")]));
         }
         let columns = columns(enquiry, &heads, answer)?;
-        Ok(Self { enquiry, decimal_comma, heads, columns, rows })
+        Ok(Self { enquiry, decimal_comma, heads, columns, lines })
     }
 
     /// How many rows there are.
     pub fn len(&self) -> usize {
-        self.rows.len()
+        self.lines.len()
     }
 
     /// Whether there are none.
     pub fn is_empty(&self) -> bool {
-        self.rows.is_empty()
+        self.lines.is_empty()
     }
 
     /// The heads that go back, as they came.
@@ -92,7 +92,7 @@ impl Rows {
 
     /// The cells of a row that go back, as they came; a row that is too short is filled up.
     pub fn cells(&self, row: usize) -> impl Iterator<Item = String> {
-        self.kept(self.rows.get(row).map_or(&[], Vec::as_slice))
+        self.kept(self.lines.get(row).map_or(&[], Vec::as_slice))
     }
 
     fn kept<'a>(&'a self, cells: &'a [String]) -> impl Iterator<Item = String> {
@@ -105,7 +105,7 @@ impl Rows {
     /// # Errors
     /// Fewer or more cells than heads, a unit without its value, or a number in the other convention.
     pub fn given(&self, row: usize) -> Result<Option<Vec<(String, String)>>, Problem> {
-        let cells = self.rows.get(row).map_or(&[][..], Vec::as_slice);
+        let cells = self.lines.get(row).map_or(&[][..], Vec::as_slice);
         let asked =
             self.columns.iter().zip(cells).filter(|(column, _)| !matches!(column, Column::Note | Column::Answer));
         if asked.clone().all(|(_, cell)| cell.trim().is_empty()) {
@@ -204,7 +204,7 @@ fn column(enquiry: Enquiry, head: &str, answer: &[&str]) -> Option<Column> {
     }
     // A name may have underscores and so may a unit, as in `load_ton_us`.
     let splits = head.match_indices('_').filter_map(|(at, _)| Some((head.get(..at)?, head.get(at + 1..)?)));
-    let found = splits.filter_map(|(name, unit)| Some((quantity(name)?, by_symbol(unit)?))).last();
+    let found = splits.filter_map(|(name, unit)| Some((quantity(name)?, by_symbol(unit)?))).next_back();
     found.map(|(parameter, unit)| Column::Value(parameter.name, unit.symbol))
 }
 
@@ -248,7 +248,7 @@ mod tests {
             "\u{feff}load_unit,load,points\nt,212,4\n",
             "note,load_t,points,note_b,status\n=1,212,4,x,done\n",
         ] {
-            assert_eq!(given(text, false), [same.clone()], "{text:?}");
+            assert_eq!(given(text, false), std::slice::from_ref(&same), "{text:?}");
         }
         assert_eq!(given("title\n'=a\n", false), [Ok(Some("title==a".to_owned()))]);
         assert_eq!(given("load_ton_us\n212\n", false), [Ok(Some("load=212 ton_us".to_owned()))]);

@@ -107,8 +107,13 @@ where
         Problem::invalid_request(vec![fault.with_hint("save it as CSV UTF-8")])
     })?;
     let rows = Rows::read(O::ENQUIRY, &text, dialect.decimal_comma, &heads::<V>())?;
+    let busy = || Problem::new(ProblemCode::Overloaded, "As many tables as may be are being answered.");
+    let place = state.table_place().ok_or_else(busy)?;
     let (sender, receiver) = channel(LINES_AHEAD);
-    tokio::spawn(write::<O, V>(state, rows, dialect, sender));
+    tokio::spawn(async move {
+        write::<O, V>(state, rows, dialect, sender).await;
+        drop(place);
+    });
     let mut response = respond(Format::Csv, Body::new(Lines(receiver)), None);
     response.headers_mut().insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
     Ok(response)
