@@ -19,6 +19,7 @@ mod mutations;
 mod packing;
 mod pages;
 mod quick;
+mod quick_forms;
 mod replays;
 mod runner;
 mod schema;
@@ -26,6 +27,7 @@ mod sheets;
 mod site;
 mod sockets;
 mod validation;
+mod tables;
 mod words;
 
 use std::process::ExitCode;
@@ -40,7 +42,7 @@ macro_rules! suite {
 }
 
 fn main() -> ExitCode {
-    let cases = suite! {
+    let mut cases = suite! {
         answers: verify_every_example_is_answered_with_all_that_an_answer_has,
             verify_what_does_not_fit_is_an_answer,
             verify_a_failed_check_is_an_answer;
@@ -94,18 +96,6 @@ fn main() -> ExitCode {
             verify_the_portal_is_one_script,
             verify_every_problem_has_its_help,
             verify_health_and_lists_are_answered;
-        quick: verify_the_answer_is_that_of_the_search,
-            verify_each_parameter_is_described_with_an_example,
-            verify_a_guessed_centre_is_never_a_pass,
-            verify_each_value_is_that_of_the_recommended_set,
-            verify_where_nothing_fits_the_values_say_so,
-            verify_equal_shares_are_called_a_guess,
-            verify_faults_are_at_their_parameters,
-            verify_a_cell_shows_what_is_wrong,
-            verify_the_header_chooses_where_no_parameter_does,
-            verify_head_and_known_answers_compute_nothing,
-            verify_the_typed_client_asks_by_parameters,
-            verify_the_readme_shows_real_cells;
         replays: verify_every_example_replayed_is_the_same,
             verify_the_example_of_a_replay_is_the_same,
             verify_an_edited_answer_is_told_where,
@@ -135,5 +125,38 @@ fn main() -> ExitCode {
             verify_validating_computes_nothing;
         words: verify_every_symbol_of_the_examples_has_words;
     };
+    cases.extend(of_spreadsheets());
     runner::run(&cases)
+}
+
+/// What cells, tables and macros of spreadsheets ask.
+fn of_spreadsheets() -> Vec<runner::Case> {
+    suite! {
+        quick: verify_the_answer_is_that_of_the_search,
+            verify_each_parameter_is_described_with_an_example,
+            verify_a_guessed_centre_is_never_a_pass,
+            verify_each_value_is_that_of_the_recommended_set,
+            verify_where_nothing_fits_the_values_say_so,
+            verify_equal_shares_are_called_a_guess,
+            verify_faults_are_at_their_parameters,
+            verify_a_cell_shows_what_is_wrong,
+            verify_the_header_chooses_where_no_parameter_does,
+            verify_head_and_known_answers_compute_nothing,
+            verify_the_typed_client_asks_by_parameters,
+            verify_the_readme_shows_real_cells;
+        quick_forms: verify_each_form_answers_as_its_calculation,
+            verify_each_form_describes_what_it_takes,
+            verify_values_are_those_of_the_answer,
+            verify_what_is_not_given_is_never_a_pass,
+            verify_points_may_be_listed,
+            verify_faults_of_each_form_are_at_their_parameters,
+            verify_decimal_commas_go_in_and_out,
+            verify_the_plain_dialect_can_be_split;
+        tables: verify_a_table_is_answered_row_by_row,
+            verify_both_decimal_conventions_give_the_same,
+            verify_every_enquiry_has_a_table,
+            verify_a_table_that_is_none_is_refused,
+            verify_five_hundred_rows_are_answered,
+            verify_the_page_writes_a_formula_that_asks_this_service;
+    }
 }

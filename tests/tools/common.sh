@@ -47,6 +47,11 @@ start_server() {
   RAMWRIGHT_LOG_FORMAT=text RAMWRIGHT_DRAIN_SETTLE_S=0 \
     "$binary" --address 127.0.0.1:0 > "$work/server.log" 2>&1 &
   server_pid=$!
+  await_server
+}
+
+# Waits until the server says where it listens.
+await_server() {
   for _ in $(seq 100); do
     address=$(sed -n 's/.*listening address=\([0-9.:]*\).*/\1/p' "$work/server.log" | head -n 1)
     [ -n "$address" ] && return

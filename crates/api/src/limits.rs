@@ -2,6 +2,7 @@
 
 use crate::catalogue::{CATALOGUE_BOUNDS, MOST_INLINE};
 use crate::digest::LONGEST_PERMALINK;
+use crate::quick::rows::MOST_ROWS;
 use crate::replay::ANSWER_TO_REQUEST;
 use crate::request::{MOST_PARTS, MOST_PHASES, MOST_POINTS, MOST_SITE_READINGS, MOST_STRETCHES};
 use crate::sent::{NAME_LENGTH, NUMBER_BOUNDS, QUANTITY_BOUNDS};
@@ -55,6 +56,8 @@ pub struct Limits {
     pub stretches: u64,
     /// Most readings on site.
     pub site_readings: u64,
+    /// Most rows of a table of enquiries.
+    pub table_rows: u64,
     /// Most entries of each inline list.
     pub inline_entries: u64,
     /// Longest name in characters.
@@ -90,6 +93,7 @@ pub fn limits(body_bytes: u64) -> Limits {
         phases: count(MOST_PHASES),
         stretches: count(MOST_STRETCHES),
         site_readings: count(MOST_SITE_READINGS),
+        table_rows: count(MOST_ROWS),
         inline_entries: count(MOST_INLINE),
         name_characters: count(NAME_LENGTH),
         json_depth: JSON_DEPTH,

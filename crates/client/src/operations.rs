@@ -45,14 +45,41 @@ calculations! {
     plan_lift: PlanLift => LiftPlan;
 }
 
-/// The quick form.
+/// The quick forms, by plain parameters such as `("load", "212 t")`.
 impl Client {
-    /// Which ram sets of the yard do the job, by plain parameters such as `("load", "212 t")`.
+    /// What each point carries.
+    ///
+    /// # Errors
+    /// [`ClientError`] by its cause.
+    pub async fn quick_load_share(&self, parameters: &[(&str, &str)]) -> Result<Answer<LoadShares>, ClientError> {
+        self.get_by("/v1/quick/load-share", parameters).await
+    }
+
+    /// Which ram sets of the yard do the job.
     ///
     /// # Errors
     /// [`ClientError`] by its cause.
     pub async fn quick_ram_set(&self, parameters: &[(&str, &str)]) -> Result<Answer<Sizing>, ClientError> {
         self.get_by("/v1/quick/ram-set", parameters).await
+    }
+
+    /// Whether rams that are named do the job.
+    ///
+    /// # Errors
+    /// [`ClientError`] by its cause.
+    pub async fn quick_verification(&self, parameters: &[(&str, &str)]) -> Result<Answer<Verification>, ClientError> {
+        self.get_by("/v1/quick/verification", parameters).await
+    }
+
+    /// In how many packing lifts rams that are named do the job.
+    ///
+    /// # Errors
+    /// [`ClientError`] by its cause.
+    pub async fn quick_packing_lifts(
+        &self,
+        parameters: &[(&str, &str)],
+    ) -> Result<Answer<PackingSequence>, ClientError> {
+        self.get_by("/v1/quick/packing-lifts", parameters).await
     }
 }
 

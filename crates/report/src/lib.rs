@@ -4,16 +4,20 @@
 
 mod calculation;
 mod cell;
+mod cell_value;
 mod checks;
+mod dialect;
 pub mod document;
 pub mod drawing;
 mod envelope;
 mod formula;
 mod glossary;
 mod html;
+mod load_share_value;
 mod load_shares;
 mod markup;
 mod packing_sequence;
+mod packing_value;
 mod reference;
 mod site_sheet;
 mod sizing;
@@ -23,20 +27,26 @@ mod subject;
 mod table;
 #[cfg(test)]
 mod tests;
+mod verification_value;
 mod words;
 
 use ramwright_engine::check::{CheckId, Line};
 use ramwright_units::Profile;
 
 pub use calculation::{Material, calculation};
+pub use cell_value::{CellValue, Told};
+pub use dialect::Dialect;
 pub use envelope::Envelope;
 pub use formula::{Math, WorkedLine};
 pub use html::{HtmlPage, html};
+pub use load_share_value::LoadShareValue;
+pub use packing_value::PackingValue;
 pub use reference::basis_in_markdown;
 pub use site_sheet::site_sheet;
 pub use sizing_value::SizingValue;
 pub use style::Style;
 pub use subject::Subject;
+pub use verification_value::VerificationValue;
 pub use words::printable;
 
 /// A result that has a table.

@@ -1,20 +1,12 @@
 //! One value of the ram set that a search recommends, as plain text for a cell.
 
 use crate::cell::{number, word};
-use ramwright_engine::check::{CheckId, Status, UTILISATION_TOLERANCE};
+use crate::cell_value::{CellValue, NONE, Told, UNKNOWN, guesses, rounded_up, spoken};
+use ramwright_engine::check::{CheckId, Status};
 use ramwright_engine::remark::Caution;
 use ramwright_engine::size::{Refusal, Sizing};
 use ramwright_engine::verify::Verdict;
-use ramwright_units::{PieceMass, Profile, Quantity, Time};
-
-/// Stands where no ram set is recommended.
-const NONE: &str = "none";
-/// Stands where a recommended set has no such value, since an input of it is not known.
-const UNKNOWN: &str = "unknown";
-
-/// The cautions that the sentence repeats, since they say that the shares of several points rest on a guess.
-const GUESSES: [(&str, &str); 2] =
-    [("equal_shares", "equal shares are a guess"), ("guessed_centre", "centre of gravity is a guess")];
+use ramwright_units::{PieceMass, Quantity, Time};
 
 /// Which value.
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]
@@ -51,9 +43,9 @@ pub enum SizingValue {
     Permalink,
 }
 
-impl SizingValue {
-    /// Every value, the whole first.
-    pub const ALL: &[Self] = &[
+impl CellValue for SizingValue {
+    type Result = Sizing;
+    const ALL: &'static [Self] = &[
         Self::Answer,
         Self::Ram,
         Self::Rams,
@@ -71,8 +63,7 @@ impl SizingValue {
         Self::Permalink,
     ];
 
-    /// The name by which it is asked for.
-    pub const fn name(self) -> &'static str {
+    fn name(self) -> &'static str {
         match self {
             Self::Answer => "answer",
             Self::Ram => "ram",
@@ -92,14 +83,14 @@ impl SizingValue {
         }
     }
 
-    /// The value as text without a line end: `none` if no set is recommended, `unknown` if the set recommended has none.
-    ///
-    /// Permalink and cautions are those of the whole answer; the sentence says which of its shares are guesses.
-    pub fn text(self, sizing: &Sizing, units: Profile, permalink: Option<&str>, cautions: &[Caution]) -> String {
+    /// `none` if no set is recommended, `unknown` if the set recommended has none; the sentence says which of its shares are
+    /// guesses.
+    fn text(self, told: &Told<'_, Sizing>) -> String {
+        let (sizing, units) = (told.result, told.units);
         match self {
-            Self::Permalink => return permalink.unwrap_or(NONE).to_owned(),
+            Self::Permalink => return told.permalink(),
             Self::Verdict => return word(&verdict(sizing)),
-            Self::Answer => return answer(sizing, cautions),
+            Self::Answer => return answer(sizing, told.cautions),
             _ => {}
         }
         let Some(set) = Set::recommended(sizing) else { return NONE.to_owned() };
@@ -190,9 +181,7 @@ fn answer(sizing: &Sizing, cautions: &[Caution]) -> String {
     }
     parts.push(format!("utilisation {}", rounded_up(set.utilisation)));
     if 1 < points {
-        let said = |code: &str| cautions.iter().any(|caution| caution.code.as_str() == code);
-        let guesses = GUESSES.iter().filter(|(code, _)| said(code));
-        parts.extend(guesses.map(|(_, words)| (*words).to_owned()));
+        parts.extend(guesses(cautions));
     }
     let governing = set.verdict.governing.as_ref().filter(|_| set.verdict.status != Status::Pass);
     let by = governing.map(|governing| format!(" ({})", spoken(&word(&governing.check)))).unwrap_or_default();
@@ -221,42 +210,29 @@ fn why_none(sizing: &Sizing) -> String {
     }
 }
 
-/// A word of a closed list as people say it.
-fn spoken(word: &str) -> String {
-    word.replace('_', " ")
-}
-
-/// A utilisation in three decimals, rounded up, so that more than the limit never looks like the limit.
-fn rounded_up(value: f64) -> String {
-    // What counts as at the limit is shown as at the limit, and 0.069 stays so in spite of its binary form.
-    let thousandths = ((value - UTILISATION_TOLERANCE) * 1000.0).ceil().max(0.0);
-    // Adding zero turns -0.0 into 0.0.
-    format!("{:.3}", thousandths / 1000.0 + 0.0)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::{LoadShareValue, PackingValue, VerificationValue};
 
-    #[test]
-    fn verify_a_utilisation_is_rounded_up() {
-        for (value, text) in [
-            (0.0, "0.000"),
-            (0.8701, "0.871"),
-            (0.871, "0.871"),
-            (0.069, "0.069"),
-            (0.999_1, "1.000"),
-            (1.000_1, "1.001"),
-        ] {
-            assert_eq!(rounded_up(value), text);
-        }
+    fn names<V: CellValue>() -> Vec<&'static str> {
+        let mut names: Vec<_> = V::ALL.iter().map(|value| value.name()).collect();
+        names.sort_unstable();
+        names
     }
 
     #[test]
-    fn verify_names_are_unique() {
-        let mut names: Vec<_> = SizingValue::ALL.iter().map(|value| value.name()).collect();
-        names.sort_unstable();
-        names.dedup();
-        assert_eq!(names.len(), SizingValue::ALL.len());
+    fn verify_names_are_unique_and_the_sentence_is_first() {
+        for (names, first) in [
+            (names::<SizingValue>(), SizingValue::ALL[0].name()),
+            (names::<LoadShareValue>(), LoadShareValue::ALL[0].name()),
+            (names::<VerificationValue>(), VerificationValue::ALL[0].name()),
+            (names::<PackingValue>(), PackingValue::ALL[0].name()),
+        ] {
+            assert_eq!(first, "answer");
+            let mut once = names.clone();
+            once.dedup();
+            assert_eq!(once, names);
+        }
     }
 }

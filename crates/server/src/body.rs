@@ -37,6 +37,23 @@ impl FromRequest<AppState> for AnswerBody {
     }
 }
 
+/// The body of a request that says it is a table in CSV; not yet read as such.
+#[derive(Debug)]
+pub(crate) struct TableBody(pub(crate) Vec<u8>);
+
+impl FromRequest<AppState> for TableBody {
+    type Rejection = Failure;
+
+    async fn from_request(request: Request, state: &AppState) -> Result<Self, Failure> {
+        if !is_of(request.headers(), |essence| essence == "text/csv") {
+            let detail = "The header Content-Type must be text/csv, in UTF-8 and not compressed.";
+            return Err(Problem::new(ProblemCode::UnsupportedMediaType, detail).into());
+        }
+        let config = state.config();
+        Ok(Self(collect(request.into_body(), config.body_limit_bytes, config.body_timeout_s).await?))
+    }
+}
+
 /// The greatest size of a saved answer, in bytes.
 pub(crate) fn greatest_answer(body_limit_bytes: usize) -> usize {
     body_limit_bytes.saturating_mul(ANSWER_TO_REQUEST)
@@ -52,6 +69,13 @@ async fn json(request: Request, state: &AppState, limit_bytes: usize) -> Result<
 
 /// Whether the headers say that the body is JSON: `application/json` or a type that ends in `+json`.
 fn is_json(headers: &HeaderMap) -> bool {
+    is_of(headers, |essence| {
+        essence == "application/json" || (essence.starts_with("application/") && essence.ends_with("+json"))
+    })
+}
+
+/// Whether the headers say that the body is of a type, in UTF-8 and not compressed.
+fn is_of(headers: &HeaderMap, is_wanted: impl Fn(&str) -> bool) -> bool {
     let plain = headers.get(header::CONTENT_ENCODING).is_none_or(|coding| coding.as_bytes() == b"identity");
     let Some(content_type) = headers.get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()) else {
         return false;
@@ -59,11 +83,10 @@ fn is_json(headers: &HeaderMap) -> bool {
     let lower = content_type.to_ascii_lowercase();
     let mut parts = lower.split(';').map(str::trim);
     let essence = parts.next().unwrap_or_default();
-    let json = essence == "application/json" || (essence.starts_with("application/") && essence.ends_with("+json"));
     let utf_8 = parts
         .filter_map(|parameter| parameter.strip_prefix("charset="))
         .all(|charset| matches!(charset.trim_matches('"'), "utf-8" | "utf8"));
-    plain && json && utf_8
+    plain && is_wanted(essence) && utf_8
 }
 
 async fn collect(body: Body, limit_bytes: usize, timeout: Duration) -> Result<Vec<u8>, Problem> {

@@ -11,9 +11,9 @@ const QUICK: &str = "/v1/quick/";
 /// The only value of the parameter `errors`.
 pub(crate) const CELL: &str = "cell";
 
-/// Whether a request asks for problems in a cell; one by another method than a cell's keeps its status.
+/// Whether a request asks for problems in a cell, or as the whole answer to a table that a macro sent.
 pub(crate) fn is_wanted(method: &Method, uri: &Uri) -> bool {
-    matches!(*method, Method::GET | Method::HEAD)
+    matches!(*method, Method::GET | Method::HEAD | Method::POST)
         && uri.path().starts_with(QUICK)
         && parameters::pairs(uri).iter().any(|(name, value)| name == "errors" && value == CELL)
 }
@@ -39,7 +39,9 @@ fn sentence(text: &str) -> String {
 }
 
 fn place(fault: &Fault) -> &str {
-    fault.parameter.as_deref().or(fault.pointer.as_deref()).unwrap_or_default()
+    // What is wrong with the whole is at no place.
+    let pointer = fault.pointer.as_deref().filter(|pointer| *pointer != "#");
+    fault.parameter.as_deref().or(pointer).unwrap_or_default()
 }
 
 fn remedy(fault: &Fault) -> Option<String> {
@@ -63,7 +65,7 @@ mod tests {
             assert!(!wanted(address), "{address}");
         }
         let uri = Uri::from_static("/v1/quick/ram-set?errors=cell");
-        assert!(is_wanted(&Method::HEAD, &uri) && !is_wanted(&Method::POST, &uri));
+        assert!(is_wanted(&Method::HEAD, &uri) && is_wanted(&Method::POST, &uri) && !is_wanted(&Method::PUT, &uri));
     }
 
     #[test]

@@ -12,5 +12,6 @@ pub(crate) mod quick;
 pub(crate) mod reference;
 pub(crate) mod replays;
 pub(crate) mod sheets;
+pub(crate) mod spreadsheet;
 
 pub(crate) use calculation::respond;

@@ -15,6 +15,7 @@ mod body;
 mod cell;
 mod connection;
 mod format;
+mod formula;
 mod handlers;
 mod middleware;
 mod openapi;

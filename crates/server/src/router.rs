@@ -16,7 +16,7 @@ use utoipa_axum::router::OpenApiRouter;
 use utoipa_axum::routes;
 
 use crate::config::Config;
-use crate::handlers::{calculations, catalogues, documents, health, pages, portal, quick, reference, replays};
+use crate::handlers::{calculations, catalogues, documents, health, pages, portal, quick, reference, replays, spreadsheet};
 use crate::middleware::{access_log, cors, open_requests, request_id};
 use crate::parameters::{self, Known};
 use crate::pool::Pool;
@@ -38,7 +38,10 @@ fn operations() -> OpenApiRouter<AppState> {
         .routes(routes!(calculations::get_circuit_assessment))
         .routes(routes!(calculations::plan_lift))
         .routes(routes!(calculations::get_lift_plan))
-        .routes(routes!(quick::quick_ram_set))
+        .routes(routes!(quick::quick_load_share, quick::load_share_table))
+        .routes(routes!(quick::quick_ram_set, quick::ram_set_table))
+        .routes(routes!(quick::quick_verification, quick::verification_table))
+        .routes(routes!(quick::quick_packing_lifts, quick::packing_lifts_table))
         .routes(routes!(replays::replay_answer))
         .routes(routes!(catalogues::list_catalogues))
         .routes(routes!(catalogues::get_catalogue))
@@ -68,6 +71,8 @@ fn pages() -> Router<AppState> {
         .route("/assets/{name}", get(pages::asset))
         .route("/portal.js", get(portal::script))
         .route("/examples/{file}", get(portal::example))
+        .route("/spreadsheet", get(spreadsheet::index))
+        .route("/spreadsheet/{name}", get(spreadsheet::file))
 }
 
 /// The whole service.

@@ -5,6 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use axum::body::Bytes;
 use ramwright_api::catalogue::Catalogues;
+use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 
 use crate::config::Config;
 use crate::pool::Pool;
@@ -30,10 +31,13 @@ struct Shared {
     pool: Pool,
     documents: Documents,
     draining: AtomicBool,
+    /// One for each table that may be answered at once: it goes on after its request has left the cap on open requests.
+    table_places: Arc<Semaphore>,
 }
 
 impl AppState {
     pub(crate) fn new(config: Config, catalogues: Catalogues, pool: Pool, documents: Documents) -> Self {
+        let table_places = Arc::new(Semaphore::new(config.calculation_queue.max(1)));
         Self(Arc::new(Shared {
             config,
             catalogues_digest: catalogues.list().catalogues.into_iter().map(|one| one.digest).collect(),
@@ -41,6 +45,7 @@ impl AppState {
             pool,
             documents,
             draining: AtomicBool::new(false),
+            table_places,
         }))
     }
 
@@ -59,6 +64,11 @@ impl AppState {
 
     pub(crate) fn pool(&self) -> &Pool {
         &self.0.pool
+    }
+
+    /// A place for one more table, if there is one.
+    pub(crate) fn table_place(&self) -> Option<OwnedSemaphorePermit> {
+        Arc::clone(&self.0.table_places).try_acquire_owned().ok()
     }
 
     pub(crate) fn documents(&self) -> &Documents {

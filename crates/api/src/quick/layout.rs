@@ -8,7 +8,8 @@ use crate::sent::{Sent, bound};
 use ramwright_units::Measured;
 
 /// The parameters that count only where points have positions.
-pub(super) const OF_POSITIONS: [&str; 6] = ["length", "width", "centre_x", "centre_y", "centre_z", "centre_tolerance"];
+pub(super) const OF_POSITIONS: [&str; 7] =
+    ["at", "length", "width", "centre_x", "centre_y", "centre_z", "centre_tolerance"];
 
 /// Positions of the points, in their order, and the middle of the outer ones.
 pub(super) struct Layout {
@@ -20,8 +21,15 @@ pub(super) struct Layout {
 pub(super) fn layout(given: Given<'_>, points: Option<usize>, faults: &mut Vec<Fault>) -> Option<Layout> {
     let length = distance(given, "length", faults);
     let width = distance(given, "width", faults);
+    if let Some(text) = given.text("at") {
+        for name in ["length", "width"].into_iter().filter(|name| given.text(name).is_some()) {
+            let detail = "`at` says where each point stands, so this is not used";
+            faults.push(Fault::in_parameter(name, FaultCode::Inconsistent, detail).with_hint("leave it out"));
+        }
+        return listed(text, points?, faults);
+    }
     if given.text("length").is_none() && given.text("width").is_none() {
-        not_used(given, "without length and width the points have no positions, so this is not used", faults);
+        not_used(given, "without length and width, or at, the points have no positions, so this is not used", faults);
         return None;
     }
     let points = points?;
@@ -50,6 +58,36 @@ pub(super) fn layout(given: Given<'_>, points: Option<usize>, faults: &mut Vec<F
     let at = |(x, y): (f64, f64)| (part(length, x), part(width, y));
     let middle = at((0.5, if needs_width { 0.5 } else { 0.0 }));
     Some(Layout { points: places.into_iter().map(at).collect(), middle })
+}
+
+/// The positions that a list gives, and the middle between the outermost.
+fn listed(text: &str, points: usize, faults: &mut Vec<Fault>) -> Option<Layout> {
+    let places: Vec<&str> = text.split(';').collect();
+    if places.len() != points {
+        let detail = format!("{} places are listed for {points} points", places.len());
+        let hint = "write x and y of each point, such as 0 m/0 m;4.4 m/0 m for 2 points";
+        faults.push(Fault::in_parameter("at", FaultCode::Inconsistent, detail).with_given(text).with_hint(hint));
+        return None;
+    }
+    let mut read = |text: &str| coordinate("at", text, faults);
+    let axes: Vec<Option<(Measured, Measured)>> = places
+        .iter()
+        .map(|place| {
+            // Without a slash the second is empty, which is no quantity.
+            let (x, y) = place.split_once('/').unwrap_or((place, ""));
+            let (x, y) = (read(x.trim()), read(y.trim()));
+            x.zip(y)
+        })
+        .collect();
+    let axes: Vec<(Measured, Measured)> = axes.into_iter().collect::<Option<_>>()?;
+    let node = |measured: Measured| super::tree::quantity(measured.value, measured.unit.symbol);
+    let middle = |of: &dyn Fn(&(Measured, Measured)) -> f64| {
+        let least = axes.iter().map(of).fold(f64::INFINITY, f64::min);
+        let greatest = axes.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
+        super::tree::quantity(f64::midpoint(least, greatest), "m")
+    };
+    let middle = (middle(&|(x, _)| x.si()), middle(&|(_, y)| y.si()));
+    Some(Layout { points: axes.iter().map(|(x, y)| (node(*x), node(*y))).collect(), middle })
 }
 
 /// Refuses what needs positions where there are none.
@@ -84,17 +122,22 @@ fn places(points: usize, faults: &mut Vec<Fault>) -> Option<Vec<(f64, f64)>> {
 /// A distance that is above zero.
 fn distance(given: Given<'_>, name: &str, faults: &mut Vec<Fault>) -> Option<Measured> {
     let text = given.text(name)?;
-    let mut found = Faults::default();
-    let read = Sent::<bound::Position>::read(&Node::Text(text.to_owned()), &Pointer::default(), &mut found);
-    let faulty = found.into_vec().into_iter();
-    faults.extend(faulty.map(|fault| Fault { pointer: None, parameter: Some(name.to_owned()), ..fault }));
-    let measured = read?.measured();
+    let measured = coordinate(name, text, faults)?;
     if 0.0 < measured.value {
         return Some(measured);
     }
     let fault = Fault::in_parameter(name, FaultCode::OutOfRange, "a distance between points is above zero");
     faults.push(fault.with_given(text).with_limit(format!("0 {}", measured.unit.symbol)));
     None
+}
+
+/// A position on one axis.
+fn coordinate(name: &str, text: &str, faults: &mut Vec<Fault>) -> Option<Measured> {
+    let mut found = Faults::default();
+    let read = Sent::<bound::Position>::read(&Node::Text(text.to_owned()), &Pointer::default(), &mut found);
+    let faulty = found.into_vec().into_iter();
+    faults.extend(faulty.map(|fault| Fault { pointer: None, parameter: Some(name.to_owned()), ..fault }));
+    Some(read?.measured())
 }
 
 /// A part of a distance, in the sender's unit.

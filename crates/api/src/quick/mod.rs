@@ -1,16 +1,21 @@
-//! The quick form of the search for ram sets: plain parameters of an address, made into the request of the search.
+//! The quick forms of calculations: plain parameters of an address or of a row, made into the request of a calculation.
 //!
-//! Nothing is judged here that the search's own reader judges: its faults come back under the names of the parameters.
+//! Nothing is judged here that the calculation's own reader judges: its faults come back under the names of the parameters.
 
+mod decimals;
+mod enquiry;
 mod faults;
 mod layout;
 mod parameters;
+pub mod rows;
 mod tree;
 
-pub use parameters::{PARAMETERS, Parameter, parameters};
+pub use decimals::with_points;
+pub use enquiry::{Enquired, Enquiry};
+pub use parameters::{PARAMETERS, Parameter, parameters, parameters_of};
 
 use crate::catalogue::Catalogues;
-use crate::operation::{Prepared, SizeRamSet};
+use crate::operation::Prepared;
 use crate::problem::{Problem, ProblemCode};
 
 /// The parameters as they were given, in their order, decoded; of one that is repeated the first counts.
@@ -28,19 +33,19 @@ impl<'a> Given<'a> {
     }
 }
 
-/// Makes the request of the search from the parameters of an address, and reads it.
+/// Makes the request of a calculation from the parameters of an enquiry, and reads it.
 ///
 /// # Errors
 /// Every fault, each with its parameter.
-pub fn prepare(given: &[(String, String)], catalogues: &Catalogues) -> Result<Prepared<SizeRamSet>, Problem> {
+pub fn prepare<O: Enquired>(given: &[(String, String)], catalogues: &Catalogues) -> Result<Prepared<O>, Problem> {
     let given = Given(given);
     let mut own = Vec::new();
-    let request = tree::request(given, &mut own);
-    match Prepared::<SizeRamSet>::from_node(&request, catalogues) {
+    let request = tree::request(O::ENQUIRY, given, &mut own);
+    match Prepared::<O>::from_node(&request, catalogues) {
         Ok(prepared) if own.is_empty() => Ok(prepared),
-        Ok(_) => Err(faults::collected(given, own, Vec::new())),
+        Ok(_) => Err(faults::collected(O::ENQUIRY, given, own, Vec::new())),
         Err(problem) if problem.code == ProblemCode::InvalidRequest => {
-            Err(faults::collected(given, own, problem.errors))
+            Err(faults::collected(O::ENQUIRY, given, own, problem.errors))
         }
         Err(problem) => Err(problem),
     }

@@ -1,5 +1,6 @@
 //! The list of the parameters: what each is called, where it goes in the request, and how it is described.
 
+use super::Enquiry;
 use crate::request::{BaseWord, DataOrigin, MOST_POINTS, PackingLiftsWord};
 use crate::sent::{Bound, Name, Sent, bound, numbers};
 use crate::sent::{Number, NumberBound};
@@ -14,8 +15,10 @@ use utoipa::openapi::{RefOr, Required, Schema};
 /// How the text of a parameter stands in the request.
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]
 pub(super) enum Form {
-    /// As it is.
+    /// As it is: a quantity.
     Text,
+    /// As it is: a word, a name or a title, in which no number is looked for.
+    Word,
     /// As a number.
     Number,
     /// As more than one value, which code of its own makes.
@@ -32,7 +35,7 @@ pub struct Parameter {
     /// What it says.
     words: &'static str,
     /// How it is written.
-    pub(super) example: &'static str,
+    example: &'static str,
     /// Its fields in the request, without the numbers of points.
     pub(super) fields: &'static [&'static str],
     pub(super) form: Form,
@@ -65,16 +68,18 @@ list! {
         "How far the load must move.";
     clearance: Text, text::<bound::Clearance>, ["load_case/points/clearance"], "290 mm",
         "Height under the load where the rams go, the same at every point; a load that is raised needs it.";
-    duty: Text, Task::schema, ["load_case/task"], "raise",
+    duty: Word, Task::schema, ["load_case/task"], "raise",
         "What the rams are to do; `raise` by default.";
     weight_tolerance: Number, number::<numbers::ToleranceFraction>, ["load_case/weight_tolerance"], "0.05",
         "By which fraction the weight may be wrong, either way; by default according to `origin`.";
-    origin: Text, DataOrigin::schema, ["load_case/origin"], "calculated",
+    origin: Word, DataOrigin::schema, ["load_case/origin"], "calculated",
         "How the weight was come by.";
     length: Made, text::<bound::Position>, ["load_case/points/x", "load_case/centre_of_gravity"], "4.4 m",
         "Distance of the outer points along the load, from middle to middle. With `width` it gives the positions: 3 points are two at one end and one in the middle of the other, 4, 6, 8 and so on stand in two even rows; 2 points need `length` alone. Without it every point carries an equal share, and the answer cautions that this is a guess.";
     width: Made, text::<bound::Position>, ["load_case/points/y"], "2.3 m",
         "Distance of the outer points across the load, from middle to middle.";
+    at: Made, places, ["load_case/points/x", "load_case/points/y"], "0 m/0 m;4.4 m/0 m;4.4 m/2.3 m;0 m/2.3 m",
+        "Where the points stand, instead of `length` and `width`: x and y of each, with a slash between them and a semicolon before the next point.";
     centre_x: Text, text::<bound::Position>, ["load_case/centre_of_gravity/x"], "2.35 m",
         "Distance along `length` of the centre of gravity from the first point; with `centre_y`. Without both it is guessed in the middle of `length` and `width`, and the answer cautions so.";
     centre_y: Text, text::<bound::Position>, ["load_case/centre_of_gravity/y"], "1.08 m",
@@ -95,17 +100,23 @@ list! {
         "One side of what the rams of a point stand on; with `pad_width`.";
     pad_width: Text, text::<bound::Side>, ["load_case/points/pad/width"], "500 mm",
         "The other side.";
-    base: Text, BaseWord::schema, ["load_case/points/base"], "concrete",
+    base: Word, BaseWord::schema, ["load_case/points/base"], "concrete",
         "What the rams stand on; without it stability is not checked.";
     limit: Text, text::<bound::AnyForce>, ["load_case/points/limit"], "1500 kN",
         "Force that each jacking point on the load may take; without it that is not checked.";
     foundation_limit: Text, text::<bound::AnyForce>, ["load_case/points/foundation_limit"], "1600 kN",
         "Force that the foundation under each point may take; without it that is not checked.";
+    ram required: Word, Name::schema, ["ram_set/everywhere/ram"], "willow-01",
+        "The ram at every point, by its name in the catalogue.";
+    count: Number, number::<numbers::RamsAtPoint>, ["ram_set/everywhere/count"], "1",
+        "How many of it stand side by side at every point; 1 by default.";
+    packing: Made, pieces, ["settings/packing"], "slate-02 slate-06",
+        "The packing pieces that are on site, by their names with a space between them; all of the catalogue by default.";
     capacity_limit: Number, number::<numbers::WorkingLimit>, ["settings/capacity_limit"], "0.8",
         "Part of a ram's capacity that may be used; 0.8 by default.";
     stroke_limit: Number, number::<numbers::WorkingLimit>, ["settings/stroke_limit"], "0.8",
         "Part of a ram's stroke that may be used; 0.8 by default.";
-    packing_lifts: Text, PackingLiftsWord::schema, ["settings/packing_lifts"], "allowed",
+    packing_lifts: Word, PackingLiftsWord::schema, ["settings/packing_lifts"], "allowed",
         "Whether the lift may be done in packing lifts; allowed by default.";
     rams_per_point: Number, number::<numbers::RamsTried>, ["settings/rams_per_point"], "4",
         "Greatest number of rams side by side that the search tries; 4 by default.";
@@ -113,11 +124,11 @@ list! {
         "How far the farthest ram is from the pumps, along the hoses.";
     hire_days: Number, number::<numbers::HireDays>, ["price/hire_days"], "7",
         "Days of the calendar for which the rams are hired; 7 by default.";
-    catalogue: Text, Name::schema, ["catalogue"], "demo_yard",
+    catalogue: Word, Name::schema, ["catalogue"], "demo_yard",
         "The catalogue's name; `demo_yard`, which is invented, by default.";
-    units: Text, Profile::schema, ["units"], "metric",
+    units: Word, Profile::schema, ["units"], "metric",
         "Units of the answer; `metric` by default.";
-    title: Text, crate::catalogue::Words::schema, ["title"], "Invented: transformer off its plinth",
+    title: Word, crate::catalogue::Words::schema, ["title"], "Invented: transformer off its plinth",
         "A title for people.";
 }
 
@@ -131,15 +142,53 @@ fn number<B: NumberBound>() -> RefOr<Schema> {
     Number::<B>::schema()
 }
 
+fn places() -> RefOr<Schema> {
+    let place = format!("({0}/{0})", Sent::<bound::Position>::pattern());
+    ObjectBuilder::new().schema_type(Type::String).pattern(Some(format!("^{place}(;{place})*$"))).build().into()
+}
+
+fn pieces() -> RefOr<Schema> {
+    let name = r"[^\x00-\x20\x7f-\x9f]+";
+    ObjectBuilder::new().schema_type(Type::String).pattern(Some(format!("^{name}( +{name})*$"))).build().into()
+}
+
 fn count() -> RefOr<Schema> {
     ObjectBuilder::new().schema_type(Type::Integer).minimum(Some(1)).maximum(Some(MOST_POINTS)).build().into()
 }
 
 impl Parameter {
+    /// What it says, for people.
+    pub fn words(&self) -> &'static str {
+        self.words
+    }
+
+    /// How it is written, by example.
+    pub fn example(&self) -> &'static str {
+        self.example
+    }
+
+    /// Whether its text holds numbers, in which a decimal comma may stand.
+    pub fn has_numbers(&self) -> bool {
+        match self.form {
+            Form::Text | Form::Number => true,
+            Form::Word => false,
+            Form::Made => self.name != "packing",
+        }
+    }
+
+    /// Whether it is a quantity, so that its unit may stand in the head of a column.
+    pub fn is_quantity(&self) -> bool {
+        match self.form {
+            Form::Text => true,
+            Form::Word | Form::Number => false,
+            Form::Made => !matches!(self.name, "points" | "at" | "packing"),
+        }
+    }
+
     /// As the description shows it.
     fn described(&self) -> path::Parameter {
         let example = match self.form {
-            Form::Text | Form::Made if self.name != "points" => Value::from(self.example),
+            Form::Text | Form::Word | Form::Made if self.name != "points" => Value::from(self.example),
             _ => serde_json::from_str(self.example).unwrap_or_else(|_| json!(self.example)),
         };
         ParameterBuilder::new()
@@ -153,7 +202,12 @@ impl Parameter {
     }
 }
 
-/// Every parameter as the description shows it.
-pub fn parameters() -> Vec<path::Parameter> {
-    PARAMETERS.iter().map(Parameter::described).collect()
+/// The parameters that an enquiry takes.
+pub fn parameters_of(enquiry: Enquiry) -> impl Iterator<Item = &'static Parameter> {
+    PARAMETERS.iter().filter(move |parameter| enquiry.takes(parameter.name))
+}
+
+/// The parameters of an enquiry as the description shows them.
+pub fn parameters(enquiry: Enquiry) -> Vec<path::Parameter> {
+    parameters_of(enquiry).map(Parameter::described).collect()
 }

@@ -1,8 +1,8 @@
 //! The request as a tree.
 
-use super::Given;
 use super::layout::{layout, not_used};
-use super::parameters::{Form, PARAMETERS, Parameter};
+use super::parameters::{Form, parameters_of};
+use super::{Enquiry, Given};
 use crate::json::Node;
 use crate::problem::{Fault, FaultCode};
 use crate::read::{Faults, Pointer, Read as _};
@@ -16,14 +16,14 @@ type Object = Vec<(String, Node)>;
 const OF_POINTS: &str = "load_case/points/";
 
 /// The request that the parameters make; what they lack or contradict is collected.
-pub(super) fn request(given: Given<'_>, faults: &mut Vec<Fault>) -> Node {
+pub(super) fn request(enquiry: Enquiry, given: Given<'_>, faults: &mut Vec<Fault>) -> Node {
     let in_frame = matches!(given.text("duty"), Some("press" | "pull"));
-    missing(given, in_frame, faults);
+    missing(enquiry, given, in_frame, faults);
     let (mut root, mut point) = (Object::new(), Object::new());
-    for parameter in PARAMETERS {
+    for parameter in parameters_of(enquiry) {
         let Some(text) = given.text(parameter.name) else { continue };
         let node = match parameter.form {
-            Form::Text => Node::Text(text.to_owned()),
+            Form::Text | Form::Word => Node::Text(text.to_owned()),
             Form::Number => number(text),
             Form::Made => continue,
         };
@@ -45,23 +45,41 @@ pub(super) fn request(given: Given<'_>, faults: &mut Vec<Fault>) -> Node {
         }
     }
     if let Some(level) = given.text("level_tolerance") {
-        put(&mut root, "settings/level_tolerance", Node::Text(level.to_owned()));
-        if given.text("support_stiffness").is_some() && given.text("length").is_some() {
+        let has_settings = enquiry != Enquiry::LoadShare;
+        if has_settings {
+            put(&mut root, "settings/level_tolerance", Node::Text(level.to_owned()));
+        }
+        // Where it can decide nothing but shares, the reader says what it lacks for that.
+        if !has_settings || given.text("support_stiffness").is_some() && has_positions(given) {
             put(&mut root, "load_case/level_tolerance", Node::Text(level.to_owned()));
         }
+    }
+    if let Some(pieces) = given.text("packing").filter(|_| enquiry.takes("packing")) {
+        let names = pieces.split_whitespace().map(|name| Node::Text(name.to_owned()));
+        put(&mut root, "settings/packing", Node::List(names.collect()));
+    }
+    if enquiry.takes("ram") && given.text("ram").is_none() && given.text("count").is_none() {
+        // So that the reader misses the ram, which is said already, and not the whole set.
+        put(&mut root, "ram_set/everywhere", Node::Object(Object::new()));
     }
     put_points(given, in_frame, &point, &mut root, faults);
     Node::Object(root)
 }
 
+fn has_positions(given: Given<'_>) -> bool {
+    given.text("length").is_some() || given.text("at").is_some()
+}
+
 /// What must be given.
-fn missing(given: Given<'_>, in_frame: bool, faults: &mut Vec<Fault>) {
-    for parameter in PARAMETERS.iter().filter(|parameter| parameter.required && given.text(parameter.name).is_none()) {
-        let Parameter { name, example, .. } = parameter;
-        let fault = Fault::in_parameter(*name, FaultCode::MissingField, format!("the parameter {name} is required"));
+fn missing(enquiry: Enquiry, given: Given<'_>, in_frame: bool, faults: &mut Vec<Fault>) {
+    for parameter in
+        parameters_of(enquiry).filter(|parameter| parameter.required && given.text(parameter.name).is_none())
+    {
+        let (name, example) = (parameter.name, parameter.example());
+        let fault = Fault::in_parameter(name, FaultCode::MissingField, format!("the parameter {name} is required"));
         faults.push(fault.with_hint(format!("give it, such as {name}={example}")));
     }
-    if !in_frame && given.text("clearance").is_none() {
+    if !in_frame && enquiry.takes("clearance") && given.text("clearance").is_none() {
         let detail = "a load that is raised needs the clearance under it, or nothing says which rams go in";
         faults.push(
             Fault::in_parameter("clearance", FaultCode::Inconsistent, detail)
@@ -94,7 +112,7 @@ fn put_points(given: Given<'_>, in_frame: bool, common: &Object, root: &mut Obje
         // Its fields mean nothing without positions, and have their faults already.
         remove(root, "load_case", "centre_of_gravity");
     }
-    if layout.is_none() && given.text("length").is_some() {
+    if layout.is_none() && has_positions(given) {
         // The reader must not blame these for positions that are at fault.
         remove(root, "load_case", "support_stiffness");
         remove(root, "load_case", "level_tolerance");

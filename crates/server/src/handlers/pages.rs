@@ -93,7 +93,7 @@ fn fault_table() -> String {
 }
 
 /// Escapes text for HTML and sets what stands between backticks as code.
-fn marked_up(text: &str) -> String {
+pub(super) fn marked_up(text: &str) -> String {
     let escaped = text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;");
     let mut html = String::new();
     for (number, part) in escaped.split('`').enumerate() {
@@ -102,7 +102,7 @@ fn marked_up(text: &str) -> String {
     html
 }
 
-fn document(title: &str, style: &str, body: &str) -> String {
+pub(super) fn document(title: &str, style: &str, body: &str) -> String {
     format!(
         "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width\">\n<title>{title} - Ramwright</title>\n\
@@ -110,7 +110,7 @@ fn document(title: &str, style: &str, body: &str) -> String {
     )
 }
 
-fn page(policy: &'static str, html: String) -> Response {
+pub(super) fn page(policy: &'static str, html: String) -> Response {
     let headers = [
         (header::CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8")),
         (header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(policy)),

@@ -45,6 +45,17 @@ problem_sets! {
         Failed, 500, "A fault of the service itself.";
         Busy, 503, "The service is busy or stopping, or the calculation took too long.";
     }
+    /// Of a table of enquiries.
+    TableProblems {
+        Unreadable, 400, "The table cannot be read: a head means nothing, or a parameter of the address is unknown.";
+        NotAcceptable, 406, "The answer does not exist in the format asked for.";
+        Slow, 408, "The body came too slowly.";
+        Large, 413, "The body is too large.";
+        NotCsv, 415, "The body is not CSV.";
+        TooMany, 422, "The table has too many rows.";
+        Failed, 500, "A fault of the service itself.";
+        Busy, 503, "The service is busy or stopping.";
+    }
     /// Of a list.
     ListProblems {
         Unreadable, 400, "A parameter is unknown.";

@@ -37,7 +37,8 @@ fn keep_json_operations(item: &mut Value) -> bool {
 }
 
 /// The parameters that choose another form of the answer than JSON.
-const FORM_PARAMETERS: [&str; 7] = ["format", "value", "errors", "view", "theme", "paper", "decimal"];
+const FORM_PARAMETERS: [&str; 9] =
+    ["format", "value", "errors", "view", "theme", "paper", "decimal", "dialect", "point"];
 
 /// Leaves one media type for each body, and no choice of format.
 fn json_only(operation: &mut Value) {

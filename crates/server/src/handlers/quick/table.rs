@@ -1,0 +1,217 @@
+//! A table with one enquiry a row, answered line by line as each row is computed.
+
+use std::convert::Infallible;
+use std::pin::Pin;
+use std::task::{Context, Poll};
+use std::time::Duration;
+
+use axum::body::{Body, Bytes, HttpBody};
+use axum::http::{HeaderValue, Uri, header};
+use axum::response::Response;
+use hyper::body::Frame;
+use ramwright_api::Answer;
+use ramwright_api::problem::{Fault, FaultCode, Problem, ProblemCode};
+use ramwright_api::quick::rows::Rows;
+use ramwright_api::quick::{self, Enquired};
+use ramwright_report::{CellValue, Dialect, LoadShareValue, PackingValue, SizingValue, VerificationValue};
+use tokio::sync::mpsc::{Receiver, Sender, channel};
+use tokio::time::{Instant, sleep};
+
+use super::{shape, told};
+use crate::body::TableBody;
+use crate::cell;
+use crate::format::{Format, Wanted};
+use crate::handlers::calculation::respond;
+use crate::parameters;
+use crate::problem::Failure;
+use crate::state::AppState;
+
+/// Lines that may wait for the client; a client that reads slowly holds up its own table only.
+const LINES_AHEAD: usize = 16;
+/// For how long a row asks again for a place on the pool when others have them all.
+const WAIT_FOR_PLACE: Duration = Duration::from_secs(25);
+/// How long it waits between two such attempts.
+const BETWEEN_ATTEMPTS: Duration = Duration::from_millis(100);
+
+/// What is in every answer before the values of its own kind.
+const FIRST: [&str; 5] = ["status", "message", "verdict", "governing_check", "answer"];
+/// What is in every answer after them.
+const LAST: [&str; 3] = ["engine_version", "request_digest", "permalink"];
+
+/// The columns of an answer that are of its own kind: head and value. No head is the name of a parameter.
+pub(super) trait OwnColumns: CellValue {
+    const OWN: &'static [(&'static str, Self)];
+}
+
+impl OwnColumns for SizingValue {
+    const OWN: &'static [(&'static str, Self)] = &[
+        ("rams", Self::Rams),
+        ("ram_model", Self::Ram),
+        ("lifts", Self::PackingLifts),
+        ("utilisation", Self::Utilisation),
+        ("cost", Self::Cost),
+        ("circuit", Self::Circuit),
+        ("reason", Self::Reason),
+    ];
+}
+
+impl OwnColumns for LoadShareValue {
+    const OWN: &'static [(&'static str, Self)] = &[
+        ("worst_point", Self::Point),
+        ("least", Self::Least),
+        ("expected", Self::Expected),
+        ("greatest", Self::Greatest),
+        ("force_unit", Self::Unit),
+        ("method", Self::Method),
+    ];
+}
+
+impl OwnColumns for VerificationValue {
+    const OWN: &'static [(&'static str, Self)] = &[
+        ("governing_subject", Self::GoverningSubject),
+        ("utilisation", Self::Utilisation),
+        ("failed", Self::Failed),
+        ("not_checked", Self::NotChecked),
+        ("missing", Self::Missing),
+        ("would_pass", Self::WouldPass),
+        ("lifts", Self::PackingLifts),
+    ];
+}
+
+impl OwnColumns for PackingValue {
+    const OWN: &'static [(&'static str, Self)] = &[
+        ("lifts", Self::Lifts),
+        ("outcome", Self::Outcome),
+        ("ending", Self::Ending),
+        ("pieces", Self::Pieces),
+        ("pieces_handled", Self::PiecesHandled),
+        ("utilisation", Self::Utilisation),
+        ("reason", Self::Reason),
+    ];
+}
+
+fn heads<V: OwnColumns>() -> Vec<&'static str> {
+    FIRST.into_iter().chain(V::OWN.iter().map(|(head, _)| *head)).chain(LAST).collect()
+}
+
+/// Begins to answer a table; its lines follow as they are computed.
+pub(super) fn answer<O, V>(state: AppState, uri: &Uri, wanted: &Wanted, body: TableBody) -> Result<Response, Failure>
+where
+    O: Enquired,
+    V: OwnColumns + CellValue<Result = O::Result>,
+{
+    wanted.choose(&[Format::Csv])?;
+    let dialect = shape::dialect(&parameters::pairs(uri))?;
+    let text = String::from_utf8(body.0).map_err(|_| {
+        let fault = Fault::at("#", FaultCode::MalformedTable, "the table is not in UTF-8");
+        Problem::invalid_request(vec![fault.with_hint("save it as CSV UTF-8")])
+    })?;
+    let rows = Rows::read(O::ENQUIRY, &text, dialect.decimal_comma, &heads::<V>())?;
+    let busy = || Problem::new(ProblemCode::Overloaded, "As many tables as may be are being answered.");
+    let place = state.table_place().ok_or_else(busy)?;
+    let (sender, receiver) = channel(LINES_AHEAD);
+    tokio::spawn(async move {
+        write::<O, V>(state, rows, dialect, sender).await;
+        drop(place);
+    });
+    let mut response = respond(Format::Csv, Body::new(Lines(receiver)), None);
+    response.headers_mut().insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
+    Ok(response)
+}
+
+/// Writes head and rows until all are done or nobody reads them any more.
+async fn write<O, V>(state: AppState, rows: Rows, dialect: Dialect, lines: Sender<Bytes>)
+where
+    O: Enquired,
+    V: OwnColumns + CellValue<Result = O::Result>,
+{
+    let added = heads::<V>();
+    let head = dialect.line(rows.heads().chain(added.iter().map(|head| (*head).to_owned())));
+    if lines.send(head.into()).await.is_err() {
+        return;
+    }
+    for row in 0..rows.len() {
+        let found = tokio::select! {
+            found = computed::<O, V>(&state, &rows, row) => found,
+            () = lines.closed() => return,
+        };
+        let mut cells = match found {
+            Ok(Some(values)) => ["done".to_owned(), String::new()].into_iter().chain(values).collect(),
+            Ok(None) => vec!["blank".to_owned()],
+            Err(problem) => vec!["problem".to_owned(), cell::text(&problem)],
+        };
+        cells.resize(added.len(), String::new());
+        let line = dialect.line(rows.cells(row).chain(cells.into_iter().map(|cell| dialect.value(&cell))));
+        if lines.send(line.into()).await.is_err() {
+            return;
+        }
+    }
+}
+
+/// The cells of a row after `status` and `message`; nothing if the row is blank.
+async fn computed<O, V>(state: &AppState, rows: &Rows, row: usize) -> Result<Option<Vec<String>>, Problem>
+where
+    O: Enquired,
+    V: OwnColumns + CellValue<Result = O::Result>,
+{
+    let Some(given) = rows.given(row)? else { return Ok(None) };
+    let until = Instant::now() + WAIT_FOR_PLACE;
+    loop {
+        let (given, catalogues) = (given.clone(), state.catalogues());
+        let calculation = move |stop: &std::sync::atomic::AtomicBool| {
+            let answer = quick::prepare::<O>(&given, &catalogues)?.compute(stop)?;
+            Ok(values::<V>(&answer))
+        };
+        match state.pool().calculate(calculation).await {
+            Err(problem) if problem.code == ProblemCode::Overloaded && Instant::now() < until => {
+                sleep(BETWEEN_ATTEMPTS).await;
+            }
+            outcome => return outcome.map(Some),
+        }
+    }
+}
+
+fn values<V: OwnColumns>(answer: &Answer<V::Result>) -> Vec<String> {
+    let told = told(answer, None);
+    let named = |name: &str| {
+        let value = V::ALL.iter().find(|value| value.name() == name);
+        value.map(|value| value.text(&told)).unwrap_or_default()
+    };
+    let first = ["verdict", "governing_check", "answer"].into_iter().map(named);
+    let own = V::OWN.iter().map(|(_, value)| value.text(&told));
+    let last = [answer.engine_version.clone(), answer.request_digest.clone(), named("permalink")];
+    first.chain(own).chain(last).collect()
+}
+
+/// The lines of a table as a body.
+struct Lines(Receiver<Bytes>);
+
+impl HttpBody for Lines {
+    type Data = Bytes;
+    type Error = Infallible;
+
+    fn poll_frame(
+        mut self: Pin<&mut Self>,
+        context: &mut Context<'_>,
+    ) -> Poll<Option<Result<Frame<Bytes>, Infallible>>> {
+        self.0.poll_recv(context).map(|line| line.map(|line| Ok(Frame::data(line))))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ramwright_api::quick::PARAMETERS;
+
+    #[test]
+    fn verify_no_added_column_is_called_like_a_parameter_or_another() {
+        for heads in
+            [heads::<SizingValue>(), heads::<LoadShareValue>(), heads::<VerificationValue>(), heads::<PackingValue>()]
+        {
+            for (at, head) in heads.iter().enumerate() {
+                assert!(PARAMETERS.iter().all(|parameter| parameter.name != *head), "{head}");
+                assert!(!heads[..at].contains(head), "{head}");
+            }
+        }
+    }
+}
