@@ -50,20 +50,36 @@ async fn json(request: Request, state: &AppState, limit_bytes: usize) -> Result<
     collect(request.into_body(), limit_bytes, state.config().body_timeout_s).await
 }
 
+/// Refuses a body that is not said to be lines of JSON.
+pub(crate) fn require_lines(headers: &HeaderMap) -> Result<(), Problem> {
+    if is_of(headers, |essence| matches!(essence, "application/x-ndjson" | "application/ndjson" | "application/jsonl"))
+    {
+        return Ok(());
+    }
+    let detail = "The header Content-Type must be application/x-ndjson, in UTF-8 and not compressed.";
+    Err(Problem::new(ProblemCode::UnsupportedMediaType, detail))
+}
+
 /// Whether the headers say that the body is JSON: `application/json` or a type that ends in `+json`.
 fn is_json(headers: &HeaderMap) -> bool {
+    is_of(headers, |essence| {
+        essence == "application/json" || (essence.starts_with("application/") && essence.ends_with("+json"))
+    })
+}
+
+/// Whether the headers say that the body is of such a type, in UTF-8 and not compressed.
+fn is_of(headers: &HeaderMap, fits: impl Fn(&str) -> bool) -> bool {
     let plain = headers.get(header::CONTENT_ENCODING).is_none_or(|coding| coding.as_bytes() == b"identity");
     let Some(content_type) = headers.get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()) else {
         return false;
     };
     let lower = content_type.to_ascii_lowercase();
     let mut parts = lower.split(';').map(str::trim);
-    let essence = parts.next().unwrap_or_default();
-    let json = essence == "application/json" || (essence.starts_with("application/") && essence.ends_with("+json"));
+    let fit = fits(parts.next().unwrap_or_default());
     let utf_8 = parts
         .filter_map(|parameter| parameter.strip_prefix("charset="))
         .all(|charset| matches!(charset.trim_matches('"'), "utf-8" | "utf8"));
-    plain && json && utf_8
+    plain && fit && utf_8
 }
 
 async fn collect(body: Body, limit_bytes: usize, timeout: Duration) -> Result<Vec<u8>, Problem> {

@@ -1,5 +1,6 @@
 //! Handlers: each reads what it was asked, calls one function, and picks a format.
 
+pub(crate) mod batches;
 mod calculation;
 pub(crate) mod calculations;
 pub(crate) mod catalogues;
@@ -11,3 +12,4 @@ pub(crate) mod quick;
 pub(crate) mod reference;
 pub(crate) mod replays;
 pub(crate) mod sheets;
+pub(crate) mod verification;

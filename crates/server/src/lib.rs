@@ -11,24 +11,29 @@ pub mod logging;
 pub mod replay;
 pub mod signals;
 
+mod audit;
+mod batch;
 mod body;
 mod cell;
 mod connection;
 mod format;
 mod handlers;
+pub mod keys;
+mod metrics;
 mod middleware;
 mod openapi;
 mod parameters;
 mod pool;
 mod problem;
 mod router;
+mod self_test;
 mod serve;
 mod state;
 mod view;
 
 pub use config::Config;
 pub use openapi::{description_3_0, description_3_1};
-pub use serve::{Running, Server, StartError, spawn};
+pub use serve::{Reloader, Running, Server, StartError, spawn};
 
 /// Bytes as lower-case hexadecimal digits.
 fn hex(bytes: &[u8]) -> String {

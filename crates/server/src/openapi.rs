@@ -15,6 +15,7 @@ use ramwright_api::problem::ProblemDocument;
     components(schemas(ProblemDocument)),
     tags(
         (name = "Calculations", description = "Each takes a request as a body, or a permalink of an earlier one."),
+        (name = "Batches", description = "Many calculations in one request, a line each."),
         (name = "Replays", description = "Answers that were saved, computed again."),
         (name = "Catalogues", description = "Rams, pumps, hoses and packing pieces that requests can name."),
         (name = "Reference", description = "Units and limits."),

@@ -17,11 +17,12 @@ use utoipa::openapi::schema::{ObjectBuilder, Type};
 
 use super::calculation::{Kept, entity_tag, kept, written};
 use super::problems::QuickProblems;
+use crate::audit;
 use crate::cell;
 use crate::format::{Format, Wanted};
 use crate::parameters;
 use crate::problem::Failure;
-use crate::state::AppState;
+use crate::state::{AppState, Loaded};
 
 const PATH: &str = "/v1/quick/ram-set";
 
@@ -91,13 +92,13 @@ pub(crate) async fn quick_ram_set(
 ) -> Result<Response, Failure> {
     let given = parameters::pairs(&uri);
     let (format, value) = shape(&given, &wanted)?;
-    let tag = entity_tag(PATH, uri.query().unwrap_or_default(), state.catalogues_digest(), format);
+    let Loaded { catalogues, digest } = state.loaded();
+    let tag = entity_tag(PATH, uri.query().unwrap_or_default(), &digest, format);
     let known = Kept { method: &method, headers: &headers, format, tag };
-    let catalogues = state.catalogues();
     let read = move || quick::prepare(&given, &catalogues);
     let write = move |prepared: &Prepared<SizeRamSet>, stop: &AtomicBool| match format {
         Format::Text => {
-            let answer = prepared.compute(stop)?;
+            let answer = audit::computed(prepared, stop)?;
             let text = value.text(&answer.result, answer.units, answer.permalink.as_deref(), &answer.cautions);
             Ok(text.into_bytes().into())
         }
