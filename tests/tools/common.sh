@@ -28,11 +28,19 @@ python_with() {
   fi
 }
 
-# Starts the release binary; its address is in $address.
-start_server() {
+# The release binary, built if need be, is in $binary; SERVER_BINARY names another that is taken as it is.
+find_binary() {
+  binary=${SERVER_BINARY:-}
+  [ -n "$binary" ] && return
   cargo build --release --locked --quiet --manifest-path "$root/Cargo.toml" -p ramwright-server
+  binary="${CARGO_TARGET_DIR:-$root/target}/release/ramwright"
+}
+
+# Starts the binary with further flags; its address is in $address.
+start_server() {
+  find_binary
   RAMWRIGHT_LOG_FORMAT=text RAMWRIGHT_DRAIN_SETTLE_S=0 \
-    "$root/target/release/ramwright" --address 127.0.0.1:0 > "$work/server.log" 2>&1 &
+    "$binary" --address 127.0.0.1:0 "$@" > "$work/server.log" 2>&1 &
   server_pid=$!
   for _ in $(seq 100); do
     address=$(sed -n 's/.*listening address=\([0-9.:]*\).*/\1/p' "$work/server.log" | head -n 1)
