@@ -5,6 +5,7 @@
 //! A test that is not in the list below is dead code, which the compiler reports.
 
 mod answers;
+mod batches;
 mod client;
 mod coverage;
 mod digests;
@@ -16,6 +17,7 @@ mod http;
 mod json_texts;
 mod limits;
 mod mutations;
+mod operator;
 mod packing;
 mod pages;
 mod quick;
@@ -26,8 +28,8 @@ mod schema;
 mod sheets;
 mod site;
 mod sockets;
-mod validation;
 mod tables;
+mod validation;
 mod words;
 
 use std::process::ExitCode;
@@ -46,6 +48,13 @@ fn main() -> ExitCode {
         answers: verify_every_example_is_answered_with_all_that_an_answer_has,
             verify_what_does_not_fit_is_an_answer,
             verify_a_failed_check_is_an_answer;
+        batches: verify_each_line_is_answered_in_order_as_by_its_own_address,
+            verify_a_bad_line_harms_only_itself,
+            verify_what_is_no_batch_is_a_problem,
+            verify_answers_go_out_while_lines_come,
+            verify_a_batch_that_breaks_off_says_so,
+            verify_a_client_that_leaves_a_batch_stops_it,
+            verify_batches_leave_others_a_place;
         client: verify_the_typed_client_reads_every_answer,
             verify_the_typed_client_gives_problems_as_errors;
         digests: verify_spelling_and_order_do_not_change_the_digest,
@@ -84,6 +93,13 @@ fn main() -> ExitCode {
         limits: verify_the_limits_are_those_of_the_schema,
             verify_each_bound_is_inclusive;
         mutations: verify_no_request_breaks_the_service;
+        operator: verify_a_key_is_asked_for_where_there_are_keys,
+            verify_a_key_that_asks_too_often_waits_and_others_do_not,
+            verify_what_happens_is_counted,
+            verify_every_calculation_is_counted_by_its_verdict,
+            verify_the_operator_may_have_an_address_of_its_own,
+            verify_a_trace_is_continued,
+            verify_every_answer_closes_what_browsers_leave_open;
         packing: verify_points_that_differ_go_up_level,
             verify_ends_in_turn_take_half_the_rams,
             verify_rams_at_rest_take_nothing_off_the_least_pressure,
@@ -95,7 +111,8 @@ fn main() -> ExitCode {
         pages: verify_pages_need_nothing_from_elsewhere,
             verify_the_portal_is_one_script,
             verify_every_problem_has_its_help,
-            verify_health_and_lists_are_answered;
+            verify_health_and_lists_are_answered,
+            verify_known_values_come_out_on_this_server;
         replays: verify_every_example_replayed_is_the_same,
             verify_the_example_of_a_replay_is_the_same,
             verify_an_edited_answer_is_told_where,

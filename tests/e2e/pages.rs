@@ -120,3 +120,16 @@ pub(crate) async fn verify_health_and_lists_are_answered(service: &'static Servi
     let faults = service.post("/v1/catalogues/check", &json!({"rams": ""})).await.faults(400);
     assert_eq!(faults, [("#/rams".to_owned(), "unknown_field".to_owned())]);
 }
+
+pub(crate) async fn verify_known_values_come_out_on_this_server(service: &'static Service) {
+    let verification = service.get("/v1/basis/verification").await.answer();
+    assert_eq!(verification["holds"], true, "{verification}");
+    let values = verification["values"].as_array().unwrap();
+    assert!(12 <= values.len());
+    for value in values {
+        let number = |name: &str| value[name].as_f64().unwrap();
+        assert!((number("computed") - number("reference")).abs() <= number("tolerance"), "{value}");
+        assert!(value["source"].is_string() && value["standing"].is_string(), "{value}");
+    }
+    service.get("/v1/basis/verification?format=csv").await.faults(400);
+}

@@ -9,6 +9,7 @@
 
 mod command_line;
 mod demo;
+mod reload;
 mod replay;
 mod signals;
 mod support;

@@ -37,15 +37,19 @@ build_static() {
   static="${CARGO_TARGET_DIR:-$root/target}/$static_target/release/ramwright"
 }
 
-# Starts a binary, by default the release build; its address is in $address.
+# The release binary, built if need be, is in $binary; SERVER_BINARY names another that is taken as it is.
+find_binary() {
+  binary=${SERVER_BINARY:-}
+  [ -n "$binary" ] && return
+  cargo build --release --locked --quiet --manifest-path "$root/Cargo.toml" -p ramwright-server
+  binary="${CARGO_TARGET_DIR:-$root/target}/release/ramwright"
+}
+
+# Starts the binary with further flags; its address is in $address.
 start_server() {
-  local binary=${1:-}
-  if [ -z "$binary" ]; then
-    cargo build --release --locked --quiet --manifest-path "$root/Cargo.toml" -p ramwright-server
-    binary="${CARGO_TARGET_DIR:-$root/target}/release/ramwright"
-  fi
+  find_binary
   RAMWRIGHT_LOG_FORMAT=text RAMWRIGHT_DRAIN_SETTLE_S=0 \
-    "$binary" --address 127.0.0.1:0 > "$work/server.log" 2>&1 &
+    "$binary" --address 127.0.0.1:0 "$@" > "$work/server.log" 2>&1 &
   server_pid=$!
   await_server
 }

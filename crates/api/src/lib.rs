@@ -1,6 +1,7 @@
 //! What comes over the wire: request types and their parsing, catalogues, answers and problems.
 
 mod answer;
+pub mod batch;
 pub mod catalogue;
 mod digest;
 pub mod json;

@@ -20,6 +20,7 @@ pub mod settings;
 pub mod size;
 pub mod support;
 mod text;
+pub mod verification;
 pub mod verify;
 
 pub use effort::Effort;

@@ -67,6 +67,16 @@ async fn json(request: Request, state: &AppState, limit_bytes: usize) -> Result<
     collect(request.into_body(), limit_bytes, state.config().body_timeout_s).await
 }
 
+/// Refuses a body that is not said to be lines of JSON.
+pub(crate) fn require_lines(headers: &HeaderMap) -> Result<(), Problem> {
+    if is_of(headers, |essence| matches!(essence, "application/x-ndjson" | "application/ndjson" | "application/jsonl"))
+    {
+        return Ok(());
+    }
+    let detail = "The header Content-Type must be application/x-ndjson, in UTF-8 and not compressed.";
+    Err(Problem::new(ProblemCode::UnsupportedMediaType, detail))
+}
+
 /// Whether the headers say that the body is JSON: `application/json` or a type that ends in `+json`.
 fn is_json(headers: &HeaderMap) -> bool {
     is_of(headers, |essence| {

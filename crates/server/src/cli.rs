@@ -41,6 +41,8 @@ pub enum Command {
     Basis,
     /// Ask the service on this machine whether it is alive; exit with 0 if it is and 1 if not.
     Healthcheck,
+    /// Read a caller's key from standard input and print what stands for it in the file of keys.
+    HashKey,
     /// Start the service on a free port of this machine, show it at work, and stop.
     Demo,
 }

@@ -41,6 +41,18 @@ pub struct Config {
     #[arg(long, global = true, env = "RAMWRIGHT_ADDRESS", default_value = "127.0.0.1:8080")]
     pub address: SocketAddr,
 
+    /// Address and port of a second listener for `/metrics` and health checks; `/metrics` is then there only.
+    #[arg(long, global = true, env = "RAMWRIGHT_ADMIN_ADDRESS")]
+    pub admin_address: Option<SocketAddr>,
+
+    /// File with a line `name sha256` for each key that callers may send as `Authorization: Bearer`; without it no key is asked for.
+    #[arg(long, global = true, env = "RAMWRIGHT_API_KEYS_FILE", value_parser = folder)]
+    pub api_keys_file: Option<PathBuf>,
+
+    /// Requests that each key may make in a minute; one more is answered 429; 0 for no limit.
+    #[arg(long, global = true, env = "RAMWRIGHT_KEY_REQUESTS_PER_MINUTE", default_value = "0", value_parser = clap::value_parser!(u32).range(0..=1_000_000))]
+    pub key_requests_per_minute: u32,
+
     /// Folder with one folder for each further catalogue; the built-in one is always there.
     #[arg(long, global = true, env = "RAMWRIGHT_CATALOGUES", value_parser = folder)]
     pub catalogues: Option<PathBuf>,
@@ -89,9 +101,17 @@ pub struct Config {
     #[arg(long, global = true, env = "RAMWRIGHT_REQUESTS_MAX", default_value = "256", value_parser = whole::<1, 100_000>)]
     pub requests_max: usize,
 
+    /// Batches open at once; one more is answered 503.
+    #[arg(long, global = true, env = "RAMWRIGHT_BATCHES_MAX", default_value = "8", value_parser = whole::<1, 10_000>)]
+    pub batches_max: usize,
+
     /// Web origins that may read answers in a browser, separated by commas; `*` for all; none by default.
     #[arg(long, global = true, env = "RAMWRIGHT_CORS_ORIGINS", default_value = "", value_parser = origins)]
     pub cors_origins: Origins,
+
+    /// Web origins that may show the service in a frame, separated by commas; none by default.
+    #[arg(long, global = true, env = "RAMWRIGHT_FRAME_ANCESTORS", default_value = "", value_parser = origins)]
+    pub frame_ancestors: Origins,
 
     /// Seconds between saying "not ready" and closing the listener, when asked to stop.
     #[arg(long, global = true, env = "RAMWRIGHT_DRAIN_SETTLE_S", default_value = "3", value_parser = seconds_or_none)]
@@ -107,6 +127,9 @@ impl Config {
     pub fn on_loopback() -> Self {
         Self {
             address: SocketAddr::from((Ipv4Addr::LOCALHOST, 0)),
+            admin_address: None,
+            api_keys_file: None,
+            key_requests_per_minute: 0,
             catalogues: None,
             log_format: LogFormat::Json,
             log_filter: "info".to_owned(),
@@ -119,7 +142,9 @@ impl Config {
             body_limit_bytes: 1_048_576,
             connections_max: 1024,
             requests_max: 256,
+            batches_max: 8,
             cors_origins: Origins::default(),
+            frame_ancestors: Origins::default(),
             drain_settle_s: Duration::ZERO,
             drain_timeout_s: Duration::from_secs(25),
         }
@@ -129,15 +154,19 @@ impl Config {
 impl fmt::Display for Config {
     /// Every setting by the name of its variable, without the prefix.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let origins: Vec<String> = self.cors_origins.0.iter().map(ToString::to_string).collect();
-        let catalogues = self.catalogues.as_ref().map(|path| path.display().to_string()).unwrap_or_default();
+        let path = |path: &Option<PathBuf>| path.as_ref().map(|path| path.display().to_string()).unwrap_or_default();
+        let catalogues = path(&self.catalogues);
+        let admin = self.admin_address.map(|address| address.to_string()).unwrap_or_default();
         let log_format =
             self.log_format.to_possible_value().map(|value| value.get_name().to_owned()).unwrap_or_default();
         write!(f, "ADDRESS={} CATALOGUES={catalogues} LOG_FORMAT={log_format}", self.address)?;
         write!(f, " LOG_FILTER={} CALCULATION_THREADS={}", self.log_filter, self.calculation_threads)?;
         write!(f, " CALCULATION_QUEUE={} BODY_LIMIT_BYTES={}", self.calculation_queue, self.body_limit_bytes)?;
         write!(f, " CONNECTIONS_MAX={} REQUESTS_MAX={}", self.connections_max, self.requests_max)?;
-        write!(f, " CORS_ORIGINS={}", origins.join(","))?;
+        write!(f, " BATCHES_MAX={} CORS_ORIGINS={}", self.batches_max, self.cors_origins)?;
+        write!(f, " FRAME_ANCESTORS={} ADMIN_ADDRESS={admin}", self.frame_ancestors)?;
+        write!(f, " API_KEYS_FILE={}", path(&self.api_keys_file))?;
+        write!(f, " KEY_REQUESTS_PER_MINUTE={}", self.key_requests_per_minute)?;
         for (name, duration) in [
             ("CALCULATION_TIMEOUT_S", self.calculation_timeout_s),
             ("HEADER_TIMEOUT_S", self.header_timeout_s),
@@ -149,6 +178,13 @@ impl fmt::Display for Config {
             write!(f, " {name}={}", duration.as_secs_f64())?;
         }
         Ok(())
+    }
+}
+
+impl fmt::Display for Origins {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let origins: Vec<String> = self.0.iter().map(ToString::to_string).collect();
+        f.write_str(&origins.join(","))
     }
 }
 

@@ -22,10 +22,11 @@ pub(crate) enum Format {
     Html,
     Svg,
     Pdf,
+    Lines,
 }
 
 impl Format {
-    const ALL: &[Self] = &[Self::Json, Self::Csv, Self::Text, Self::Html, Self::Svg, Self::Pdf];
+    const ALL: &[Self] = &[Self::Json, Self::Csv, Self::Text, Self::Html, Self::Svg, Self::Pdf, Self::Lines];
 
     /// The value of `format=`.
     pub(crate) const fn name(self) -> &'static str {
@@ -36,6 +37,7 @@ impl Format {
             Self::Html => "html",
             Self::Svg => "svg",
             Self::Pdf => "pdf",
+            Self::Lines => "ndjson",
         }
     }
 
@@ -48,6 +50,7 @@ impl Format {
             Self::Html => ("text", "html"),
             Self::Svg => ("image", "svg+xml"),
             Self::Pdf => ("application", "pdf"),
+            Self::Lines => ("application", "x-ndjson"),
         }
     }
 
@@ -60,6 +63,7 @@ impl Format {
             Self::Html => "text/html; charset=utf-8",
             Self::Svg => "image/svg+xml",
             Self::Pdf => "application/pdf",
+            Self::Lines => "application/x-ndjson",
         }
     }
 }

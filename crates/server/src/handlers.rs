@@ -1,5 +1,6 @@
 //! Handlers: each reads what it was asked, calls one function, and picks a format.
 
+pub(crate) mod batches;
 mod calculation;
 pub(crate) mod calculations;
 pub(crate) mod catalogues;
@@ -13,5 +14,6 @@ pub(crate) mod reference;
 pub(crate) mod replays;
 pub(crate) mod sheets;
 pub(crate) mod spreadsheet;
+pub(crate) mod verification;
 
 pub(crate) use calculation::respond;

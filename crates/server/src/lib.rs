@@ -11,18 +11,23 @@ pub mod logging;
 pub mod replay;
 pub mod signals;
 
+mod audit;
+mod batch;
 mod body;
 mod cell;
 mod connection;
 mod format;
 mod formula;
 mod handlers;
+pub mod keys;
+mod metrics;
 mod middleware;
 mod openapi;
 mod parameters;
 mod pool;
 mod problem;
 mod router;
+mod self_test;
 mod serve;
 mod state;
 mod unread;
@@ -31,7 +36,7 @@ mod view;
 
 pub use config::Config;
 pub use openapi::{description_3_0, description_3_1};
-pub use serve::{Running, Server, StartError, spawn};
+pub use serve::{Reloader, Running, Server, StartError, spawn};
 
 /// Bytes as lower-case hexadecimal digits.
 fn hex(bytes: &[u8]) -> String {

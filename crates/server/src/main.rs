@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use ramwright_server::cli::{self, Cli, Command, OpenApiVersion};
 use ramwright_server::config::Config;
-use ramwright_server::{Server, demo, healthcheck, logging, replay, signals};
+use ramwright_server::{Server, demo, healthcheck, keys, logging, replay, signals};
 
 type Outcome = Result<ExitCode, Box<dyn std::error::Error>>;
 
@@ -36,6 +36,7 @@ fn run(cli: Cli) -> Outcome {
         Command::Healthcheck => {
             Ok(if healthcheck::is_alive(cli.config.address)? { ExitCode::SUCCESS } else { ExitCode::FAILURE })
         }
+        Command::HashKey => hash_key(),
         Command::Demo => show(),
     }
 }
@@ -46,7 +47,16 @@ async fn serve(config: Config) -> Outcome {
     logging::hide_panic_messages();
     let stops = signals::listen()?;
     tracing::info!(version = env!("CARGO_PKG_VERSION"), settings = %config, "starting");
+    let mut hang_ups = signals::hang_ups()?;
     let server = Server::bind(config).await?;
+    let reloader = server.reloader();
+    tokio::spawn(async move {
+        while hang_ups.recv().await.is_some() {
+            let reloader = reloader.clone();
+            // What is wrong has been logged, and the service goes on.
+            let _ = tokio::task::spawn_blocking(move || reloader.reload()).await;
+        }
+    });
     tracing::info!(address = %server.address(), "listening");
     let drain = async {
         // The sender lives as long as the process.
@@ -67,6 +77,15 @@ fn print_description(version: OpenApiVersion) -> Outcome {
         OpenApiVersion::V3_0 => ramwright_server::description_3_0()?,
     };
     std::io::stdout().write_all(&document)?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// The key is read from standard input, so that it stands in no list of processes and in no history.
+fn hash_key() -> Outcome {
+    let mut key = String::new();
+    std::io::stdin().read_line(&mut key)?;
+    let digest = keys::hash(key.trim_end_matches(['\r', '\n']))?;
+    writeln!(std::io::stdout(), "{digest}")?;
     Ok(ExitCode::SUCCESS)
 }
 

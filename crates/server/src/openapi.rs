@@ -16,6 +16,7 @@ use ramwright_api::problem::ProblemDocument;
     tags(
         (name = "Tables", description = "A table in CSV with one enquiry a row, answered by the same table with more columns."),
         (name = "Calculations", description = "Each takes a request as a body, or a permalink of an earlier one."),
+        (name = "Batches", description = "Many calculations in one request, a line each."),
         (name = "Replays", description = "Answers that were saved, computed again."),
         (name = "Catalogues", description = "Rams, pumps, hoses and packing pieces that requests can name."),
         (name = "Reference", description = "Units and limits."),

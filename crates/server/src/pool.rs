@@ -13,6 +13,8 @@ use std::time::Duration;
 use ramwright_api::problem::{Problem, ProblemCode};
 use tokio::sync::{Semaphore, oneshot};
 
+use crate::audit::{self, Audit};
+
 type Job = Box<dyn FnOnce() + Send>;
 
 /// A fixed number of calculation threads with a bounded queue before them.
@@ -21,6 +23,12 @@ pub(crate) struct Pool {
     queue: Sender<Job>,
     /// One for each calculation that may run or wait.
     places: Arc<Semaphore>,
+    /// One for each of them that may be of a batch: enough to keep every thread at work, and never all, so that
+    /// batches alone leave no other request without a place.
+    turns: Arc<Semaphore>,
+    threads: usize,
+    /// How many places there are in all.
+    most: usize,
     timeout: Duration,
 }
 
@@ -36,7 +44,20 @@ impl Pool {
             let receiver = Arc::clone(&receiver);
             std::thread::Builder::new().name(format!("calculation-{number}")).spawn(move || work(&receiver))?;
         }
-        Ok(Self { queue: sender, places: Arc::new(Semaphore::new(threads + queue)), timeout })
+        let turns = (threads + queue / 2).min(threads * 2);
+        Ok(Self {
+            queue: sender,
+            places: Arc::new(Semaphore::new(threads + queue)),
+            turns: Arc::new(Semaphore::new(turns)),
+            threads,
+            most: threads + queue,
+            timeout,
+        })
+    }
+
+    /// How many calculations wait for a thread.
+    pub(crate) fn waiting(&self) -> usize {
+        self.most.saturating_sub(self.places.available_permits()).saturating_sub(self.threads)
     }
 
     /// Runs a calculation on the pool and waits for it.
@@ -50,12 +71,38 @@ impl Pool {
         F: FnOnce(&AtomicBool) -> Result<T, Problem> + Send + 'static,
     {
         let place = Arc::clone(&self.places).try_acquire_owned().map_err(|_| overloaded())?;
+        self.placed(place, calculation).await
+    }
+
+    /// Runs one calculation of a batch, which waits for its place however long that takes; its time runs from then.
+    ///
+    /// # Errors
+    /// As [`Self::calculate`], and never `overloaded`.
+    pub(crate) async fn calculate_in_turn<T, F>(&self, calculation: F) -> Result<T, Problem>
+    where
+        T: Send + 'static,
+        F: FnOnce(&AtomicBool) -> Result<T, Problem> + Send + 'static,
+    {
+        // The semaphores are never closed.
+        let turn = Arc::clone(&self.turns).acquire_owned().await.map_err(|_| internal_error())?;
+        let place = Arc::clone(&self.places).acquire_owned().await.map_err(|_| internal_error())?;
+        // Dropped in this order, so that no other takes the turn while the place is still held.
+        self.placed((place, turn), calculation).await
+    }
+
+    /// Runs a calculation that has its place, which is given back when it has ended.
+    async fn placed<P, T, F>(&self, place: P, calculation: F) -> Result<T, Problem>
+    where
+        P: Send + 'static,
+        T: Send + 'static,
+        F: FnOnce(&AtomicBool) -> Result<T, Problem> + Send + 'static,
+    {
         let stop = StopOnDrop(Arc::new(AtomicBool::new(false)));
         let (sender, receiver) = oneshot::channel();
-        let flag = Arc::clone(&stop.0);
+        let (flag, audit) = (Arc::clone(&stop.0), Audit::current());
         let job: Job = Box::new(move || {
             if !flag.load(Ordering::Relaxed) {
-                let outcome = run(calculation, &flag);
+                let outcome = audit::on_thread(audit, || run(calculation, &flag));
                 drop(place);
                 // Nobody may be left to receive the outcome; then there is nothing to do with it.
                 let _ = sender.send(outcome);

@@ -80,12 +80,14 @@ fn set_headers(headers: &mut HeaderMap, code: ProblemCode) {
 /// The problem of an error answer that is not from our own code.
 fn foreign(status: StatusCode) -> Problem {
     let code = match status {
+        StatusCode::UNAUTHORIZED => ProblemCode::Unauthorized,
         StatusCode::NOT_FOUND => ProblemCode::NotFound,
         StatusCode::METHOD_NOT_ALLOWED => ProblemCode::MethodNotAllowed,
         StatusCode::NOT_ACCEPTABLE => ProblemCode::NotAcceptable,
         StatusCode::REQUEST_TIMEOUT => ProblemCode::RequestTimeout,
         StatusCode::PAYLOAD_TOO_LARGE => ProblemCode::PayloadTooLarge,
         StatusCode::UNSUPPORTED_MEDIA_TYPE => ProblemCode::UnsupportedMediaType,
+        StatusCode::TOO_MANY_REQUESTS => ProblemCode::RateLimited,
         status if status.is_client_error() => ProblemCode::InvalidRequest,
         _ => ProblemCode::InternalError,
     };

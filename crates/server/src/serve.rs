@@ -1,6 +1,7 @@
 //! The life of the service: bind, accept, say "not ready", close the listener, finish what is open, end.
 
 use std::convert::Infallible;
+use std::error::Error;
 use std::net::SocketAddr;
 use std::sync::Arc;
 use std::time::Duration;
@@ -19,6 +20,7 @@ use tower::ServiceExt;
 
 use crate::config::Config;
 use crate::connection::{Answering, TimedStream};
+use crate::keys::{Gate, Keys, KeysError};
 use crate::pool::Pool;
 use crate::state::AppState;
 use crate::unread::read_on;
@@ -45,6 +47,9 @@ pub enum StartError {
     /// A catalogue cannot be read.
     #[error(transparent)]
     Catalogue(#[from] catalogues::CatalogueError),
+    /// The keys of callers cannot be read.
+    #[error(transparent)]
+    Keys(#[from] KeysError),
     /// The description cannot be written.
     #[error("cannot write the description of the service")]
     Description(#[from] serde_json::Error),
@@ -56,11 +61,13 @@ pub struct Server {
     listener: TcpListener,
     address: SocketAddr,
     app: Router,
+    /// The operator's own listener, if there is one.
+    admin: Option<(TcpListener, Router)>,
     state: AppState,
 }
 
 impl Server {
-    /// Reads the catalogues, starts the calculation threads and listens.
+    /// Reads catalogues and keys, starts the calculation threads and listens.
     ///
     /// # Errors
     /// [`StartError`] says which of these failed.
@@ -68,12 +75,20 @@ impl Server {
         let catalogues = catalogues::load(config.catalogues.as_deref())?;
         let pool = Pool::start(config.calculation_threads, config.calculation_queue, config.calculation_timeout_s)
             .map_err(StartError::Threads)?;
-        let wanted = config.address;
-        let (app, state) = router::build(config, catalogues, pool)?;
-        let not_listening = |source| StartError::Listen { address: wanted, source };
-        let listener = TcpListener::bind(wanted).await.map_err(not_listening)?;
-        let address = listener.local_addr().map_err(not_listening)?;
-        Ok(Self { listener, address, app, state })
+        let keys = config.api_keys_file.as_deref().filter(|path| !path.as_os_str().is_empty());
+        let gate = Gate::new(keys.map(Keys::load).transpose()?, config.key_requests_per_minute);
+        let (wanted, admin_wanted) = (config.address, config.admin_address);
+        let built = router::build(config, catalogues, pool, gate)?;
+        let (listener, address) = listen(wanted).await?;
+        let admin = match admin_wanted {
+            Some(wanted) => {
+                let (listener, address) = listen(wanted).await?;
+                tracing::info!(%address, "listening for the operator");
+                Some((listener, built.admin))
+            }
+            None => None,
+        };
+        Ok(Self { listener, address, app: built.app, admin, state: built.state })
     }
 
     /// Where the service listens.
@@ -81,28 +96,44 @@ impl Server {
         self.address
     }
 
+    /// What reads the catalogues again while the service runs.
+    pub fn reloader(&self) -> Reloader {
+        Reloader(self.state.clone())
+    }
+
     /// Serves until `stop` ends, then drains.
     pub async fn run(self, stop: impl Future<Output = ()>) {
         let config = self.state.config().clone();
         let places = Arc::new(Semaphore::new(config.connections_max));
+        // Dropped at the end, and the operator's connections with it.
+        let mut operator = JoinSet::new();
+        if let Some((listener, app)) = self.admin {
+            operator.spawn(serve_operator(listener, app, config.clone()));
+        }
         let open = GracefulShutdown::new();
         let mut connections = JoinSet::new();
+        let mut begin = |stream, place| {
+            while connections.try_join_next().is_some() {}
+            connections.spawn(converse(stream, place, self.app.clone(), config.clone(), open.watcher()));
+        };
         let mut settled = std::pin::pin!(settle(stop, &self.state));
         loop {
             tokio::select! {
                 () = &mut settled => break,
                 accepted = accept(&self.listener, &places) => match accepted {
-                    Ok((stream, place)) => {
-                        while connections.try_join_next().is_some() {}
-                        let watcher = open.watcher();
-                        let app = self.app.clone();
-                        connections.spawn(converse(stream, place, app, config.clone(), watcher));
-                    }
+                    Ok((stream, place)) => begin(stream, place),
                     Err(error) => {
                         tracing::warn!(%error, "a connection was refused by the system");
                         tokio::time::sleep(AFTER_REFUSAL).await;
                     }
                 },
+            }
+        }
+        // Who has connected by now waits in the system's queue and is answered too.
+        for _ in 0..config.connections_max {
+            match tokio::time::timeout(Duration::ZERO, accept(&self.listener, &places)).await {
+                Ok(Ok((stream, place))) => begin(stream, place),
+                _ => break,
             }
         }
         drop(self.listener);
@@ -113,6 +144,62 @@ impl Server {
         match finished {
             Ok(()) => tracing::info!("stopped; every request was finished"),
             Err(late) => tracing::warn!(%late, "stopped; requests still open were given up"),
+        }
+    }
+}
+
+/// Binds an address.
+async fn listen(wanted: SocketAddr) -> Result<(TcpListener, SocketAddr), StartError> {
+    let not_listening = |source| StartError::Listen { address: wanted, source };
+    let listener = TcpListener::bind(wanted).await.map_err(not_listening)?;
+    let address = listener.local_addr().map_err(not_listening)?;
+    Ok((listener, address))
+}
+
+/// Connections of the operator open at once: scrapers and probes are few.
+const OPERATOR_CONNECTIONS: usize = 64;
+
+/// Serves the operator until it is dropped, so that health is answered while the service drains.
+async fn serve_operator(listener: TcpListener, app: Router, config: Config) {
+    let places = Arc::new(Semaphore::new(OPERATOR_CONNECTIONS));
+    let open = GracefulShutdown::new();
+    let mut connections = JoinSet::new();
+    loop {
+        match accept(&listener, &places).await {
+            Ok((stream, place)) => {
+                while connections.try_join_next().is_some() {}
+                connections.spawn(converse(stream, place, app.clone(), config.clone(), open.watcher()));
+            }
+            Err(error) => {
+                tracing::warn!(%error, "a connection was refused by the system");
+                tokio::time::sleep(AFTER_REFUSAL).await;
+            }
+        }
+    }
+}
+
+/// Reads the catalogues again while the service runs.
+#[derive(Clone, Debug)]
+pub struct Reloader(AppState);
+
+impl Reloader {
+    /// Reads the folder of catalogues again. What is being answered keeps the catalogues it began with; where the new ones
+    /// have a fault, the old ones stay and the log names every fault.
+    ///
+    /// # Errors
+    /// Why they could not be read.
+    pub fn reload(&self) -> Result<(), catalogues::CatalogueError> {
+        match catalogues::load(self.0.config().catalogues.as_deref()) {
+            Ok(loaded) => {
+                self.0.replace_catalogues(loaded);
+                let digest = self.0.loaded().digest;
+                tracing::info!(%digest, "the catalogues have been read again");
+                Ok(())
+            }
+            Err(error) => {
+                tracing::error!(%error, cause = error.source().map(tracing::field::display), "the catalogues could not be read again; those before stay in use");
+                Err(error)
+            }
         }
     }
 }

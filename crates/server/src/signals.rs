@@ -1,4 +1,4 @@
-//! SIGTERM and SIGINT: the first asks the service to drain, the second to end at once.
+//! SIGTERM and SIGINT: the first asks the service to drain, the second to end at once. SIGHUP: to read its catalogues again.
 
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::oneshot;
@@ -28,6 +28,14 @@ pub fn listen() -> std::io::Result<Stops> {
         let _ = second.send(());
     });
     Ok(Stops { drain, now })
+}
+
+/// Begins to listen for SIGHUP.
+///
+/// # Errors
+/// If the system refuses.
+pub fn hang_ups() -> std::io::Result<Signal> {
+    signal(SignalKind::hangup())
 }
 
 async fn either(terminate: &mut Signal, interrupt: &mut Signal) {

@@ -78,6 +78,10 @@ problem_codes! {
         "The address asks for the help page of a problem code that does not exist.",
         "See `/problems` for all codes.",
         "`GET /problems/invalid_requests`";
+    Unauthorized, "unauthorized", 401, "The request has no key, or a wrong one",
+        "The operator of this service has given out keys, and the request came without one or with one that the service does not know. The header `WWW-Authenticate` says how a key is sent.",
+        "Send `Authorization: Bearer KEY` with the key that the operator gave you. A key is never part of an address.",
+        "A sheet that was copied without the header.";
     NotFound, "not_found", 404, "No such address",
         "The service has nothing at this address.",
         "See `/docs` or `/openapi.json` for every address there is.",
@@ -102,6 +106,10 @@ problem_codes! {
         "The header `Content-Type` is missing, or is not a JSON type in UTF-8.",
         "Send `Content-Type: application/json`.",
         "A form sent as `application/x-www-form-urlencoded`.";
+    RateLimited, "rate_limited", 429, "The key has been used too often",
+        "The operator has set how many requests each key may make in a minute, and this key has made them. The request was not begun.",
+        "Send again after the seconds that the header `Retry-After` gives. `POST /v1/batches` takes many calculations in one request.",
+        "A loop over a thousand lifts, a request each, without a pause.";
     InternalError, "internal_error", 500, "The service failed",
         "A fault of the service itself. Nothing that was calculated may be used.",
         "Report it with the request id, which is in `instance` and in the header `X-Request-Id`.",
@@ -114,6 +122,10 @@ problem_codes! {
         "All calculation threads are at work and the queue before them is full, or too many requests are open. The request was not begun.",
         "Send again after the seconds that the header `Retry-After` gives. Every calculation may be repeated without harm.",
         "A sheet of some hundred cells that all recalculate at once.";
+    SelfTestFailed, "self_test_failed", 503, "This machine does not calculate as it should",
+        "At its start the service computes known values, and on this machine not all of them come out. Nothing that it calculates may be used.",
+        "Take the service off this machine, and see `GET /v1/basis/verification` for the values that differ.",
+        "A processor or a build that rounds otherwise than the one the values were tested on.";
     ServiceUnavailable, "service_unavailable", 503, "The service is stopping",
         "The service is being stopped: it finishes what is open and takes nothing new.",
         "Send again after the seconds that the header `Retry-After` gives.",

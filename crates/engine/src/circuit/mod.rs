@@ -4,7 +4,7 @@ mod advice;
 mod assess;
 mod bill;
 mod input;
-mod kernel;
+pub(crate) mod kernel;
 mod level;
 mod losses;
 mod model;

@@ -8,7 +8,7 @@ mod centre;
 mod checks;
 mod equilibrium;
 mod girder;
-mod kernel;
+pub(crate) mod kernel;
 mod losses;
 mod order;
 mod parts;

@@ -6,7 +6,7 @@ mod collar;
 mod fit;
 mod footprint;
 mod handling;
-mod kernel;
+pub(crate) mod kernel;
 mod limits;
 mod model;
 mod mounting;

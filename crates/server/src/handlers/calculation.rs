@@ -14,10 +14,11 @@ use ramwright_api::{Operation, Prepared};
 use ramwright_report::Tables;
 use sha2::{Digest, Sha256};
 
+use crate::audit;
 use crate::body::JsonBody;
 use crate::format::{Format, Wanted};
 use crate::problem::Failure;
-use crate::state::AppState;
+use crate::state::{AppState, Loaded};
 use crate::validate_only::{ValidateOnly, validation};
 
 /// The formats of every calculation.
@@ -63,9 +64,8 @@ where
     O::Result: Tables,
 {
     let format = wanted.choose(FORMATS)?;
-    let known =
-        Kept { method, headers, format, tag: entity_tag(O::PATH, &permalink, state.catalogues_digest(), format) };
-    let catalogues = state.catalogues();
+    let Loaded { catalogues, digest } = state.loaded();
+    let known = Kept { method, headers, format, tag: entity_tag(O::PATH, &permalink, &digest, format) };
     let read = move || Prepared::<O>::from_permalink(&permalink, &catalogues);
     kept(state, &known, read, move |prepared, stop| written(prepared, format, stop).map(Output::from)).await
 }
@@ -117,7 +117,7 @@ where
     O: Operation,
     O::Result: Tables,
 {
-    let answer = prepared.compute(stop)?;
+    let answer = audit::computed(prepared, stop)?;
     match format {
         Format::Csv => Ok(answer.result.csv(answer.units).into_bytes()),
         _ => answer.to_json(),

@@ -45,14 +45,39 @@ pub(crate) async fn get_liveness() -> Json<Health> {
 
 /// Whether the service should be sent requests.
 ///
-/// It is ready once its catalogues are loaded, until it is asked to stop.
+/// It is ready once its catalogues are loaded and known values come out as they must, until it is asked to stop.
 #[utoipa::path(
     get, path = "/health/ready", tag = "Service",
     responses((status = 200, description = "The service is ready.", body = Health), HealthProblems)
 )]
 pub(crate) async fn get_readiness(State(state): State<AppState>) -> Result<Json<Health>, Failure> {
-    if state.is_draining() {
-        return Err(Problem::new(ProblemCode::ServiceUnavailable, "The service is stopping.").into());
-    }
+    readiness(state.is_draining(), state.self_test_failures())?;
     Ok(Health::is(HealthStatus::Ready))
+}
+
+fn readiness(draining: bool, self_test_failures: &[String]) -> Result<(), Problem> {
+    if !self_test_failures.is_empty() {
+        let detail = format!("These known values do not come out on this machine: {}.", self_test_failures.join(", "));
+        return Err(Problem::new(ProblemCode::SelfTestFailed, detail));
+    }
+    if draining {
+        return Err(Problem::new(ProblemCode::ServiceUnavailable, "The service is stopping."));
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn verify_a_machine_that_calculates_otherwise_is_never_ready() {
+        assert_eq!(readiness(false, &[]), Ok(()));
+        assert_eq!(readiness(true, &[]).unwrap_err().code, ProblemCode::ServiceUnavailable);
+        for draining in [false, true] {
+            let problem = readiness(draining, &["crib".to_owned(), "warm_oil".to_owned()]).unwrap_err();
+            assert_eq!(problem.code, ProblemCode::SelfTestFailed);
+            assert!(problem.detail.contains("crib, warm_oil"));
+        }
+    }
 }

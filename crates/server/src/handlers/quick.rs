@@ -19,11 +19,12 @@ use ramwright_report::{CellValue, LoadShareValue, PackingValue, SizingValue, Tab
 
 use super::calculation::{Kept, entity_tag, kept, written};
 use super::problems::{QuickProblems, TableProblems};
+use crate::audit;
 use crate::body::TableBody;
 use crate::format::{Format, Wanted};
 use crate::parameters;
 use crate::problem::Failure;
-use crate::state::AppState;
+use crate::state::{AppState, Loaded};
 use shape::{QuickParameters, Shape, TableParameters, Worded};
 
 type LoadShareParameters = QuickParameters<ShareLoad, LoadShareValue>;
@@ -153,17 +154,17 @@ where
     let shape = Shape::<V>::read(&given, wanted)?;
     let given = if shape.dialect.decimal_comma { quick::with_points(O::ENQUIRY, given)? } else { given };
     let format = shape.format;
-    let tag = entity_tag(O::QUICK_PATH, uri.query().unwrap_or_default(), state.catalogues_digest(), format);
+    let Loaded { catalogues, digest } = state.loaded();
+    let tag = entity_tag(O::QUICK_PATH, uri.query().unwrap_or_default(), &digest, format);
     let known = Kept { method, headers, format, tag };
-    let catalogues = state.catalogues();
     let read = move || quick::prepare::<O>(&given, &catalogues);
     let write = move |prepared: &Prepared<O>, stop: &AtomicBool| match format {
         Format::Text => {
-            let answer = prepared.compute(stop)?;
+            let answer = audit::computed(prepared, stop)?;
             Ok(shape.dialect.value(&shape.value.text(&told(&answer, shape.point))).into_bytes().into())
         }
         Format::Csv => {
-            let answer = prepared.compute(stop)?;
+            let answer = audit::computed(prepared, stop)?;
             Ok(shape.dialect.table(&answer.result.csv(answer.units)).into_bytes().into())
         }
         _ => written(prepared, format, stop).map(Into::into),

@@ -13,9 +13,10 @@ use ramwright_report::drawing::{Look, drawing, names};
 use ramwright_report::{Envelope, Material, Style, Subject, Tables, calculation, html, site_sheet};
 
 use super::calculation::{Kept, Output, entity_tag, kept, respond, written};
+use crate::audit;
 use crate::body::JsonBody;
 use crate::problem::Failure;
-use crate::state::AppState;
+use crate::state::{AppState, Loaded};
 use crate::validate_only::{ValidateOnly, validation};
 use crate::view::{Asked, Sheet, Shown, View};
 
@@ -71,8 +72,8 @@ pub(crate) async fn again<O: Sheets>(
     let shown = asked.choose()?;
     let format = shown.view.format();
     let address = format!("{permalink}?{}", shown.name());
-    let known = Kept { method, headers, format, tag: entity_tag(O::PATH, &address, state.catalogues_digest(), format) };
-    let catalogues = state.catalogues();
+    let Loaded { catalogues, digest } = state.loaded();
+    let known = Kept { method, headers, format, tag: entity_tag(O::PATH, &address, &digest, format) };
     let read = move || Prepared::<O>::from_permalink(&permalink, &catalogues);
     kept(state, &known, read, move |prepared, stop| shown_as(prepared, shown, stop)).await
 }
@@ -95,7 +96,7 @@ fn document<O: Sheets>(
     shown: Shown,
     stop: &AtomicBool,
 ) -> Result<Document, Problem> {
-    let answer = prepared.compute(stop)?;
+    let answer = audit::computed(prepared, stop)?;
     let subject = O::subject(prepared.input(), &answer.result);
     let envelope = Envelope {
         operation: &answer.operation,
@@ -118,7 +119,7 @@ fn document<O: Sheets>(
 }
 
 fn drawn<O: Sheets>(prepared: &Prepared<O>, name: &str, shown: Shown, stop: &AtomicBool) -> Result<Output, Problem> {
-    let answer = prepared.compute(stop)?;
+    let answer = audit::computed(prepared, stop)?;
     let subject = O::subject(prepared.input(), &answer.result);
     let prefix = format!("{name}-");
     let look = Look { theme: shown.theme, units: answer.units, decimal_comma: shown.decimal_comma, prefix };

@@ -1,58 +1,119 @@
 //! One log line for each request, written when its answer has gone out.
 //!
-//! The line names the route and not the address, so that nothing of what a client asked about is kept.
+//! The line names the route and not the address, so that nothing of what a client asked about is kept; of a calculation it
+//! has the digests, by which an answer that somebody kept is found again, and the verdict.
 
 use std::pin::Pin;
+use std::sync::Arc;
 use std::task::{Context, Poll};
 use std::time::Instant;
 
 use axum::body::{Body, Bytes, HttpBody};
-use axum::extract::{MatchedPath, Request};
+use axum::extract::{MatchedPath, Request, State};
 use axum::http::Method;
 use axum::middleware::Next;
 use axum::response::Response;
 use hyper::body::{Frame, SizeHint};
+use ramwright_api::problem::ProblemCode;
 
 use super::request_id::RequestId;
+use super::trace_context::TraceContext;
+use crate::audit::{self, Audit};
+use crate::metrics::Metrics;
+use crate::problem::PROBLEM_CODE_HEADER;
 
 /// What is logged where the client left before the answer; not a status of HTTP.
 const CLIENT_LEFT: u16 = 499;
 
 /// Logs the request when the answer's body has been sent, or dropped.
-pub(crate) async fn log(request: Request, next: Next) -> Response {
+pub(crate) async fn log(State(metrics): State<Arc<Metrics>>, request: Request, next: Next) -> Response {
+    metrics.request_begun();
+    let audit = Audit::default();
     let mut line = Line {
+        metrics,
+        audit: audit.clone(),
         id: RequestId::of(&request),
+        trace: TraceContext::of(&request),
         method: request.method().clone(),
         route: request.extensions().get::<MatchedPath>().cloned(),
         begun: Instant::now(),
         status: CLIENT_LEFT,
         sent_bytes: 0,
+        problem: None,
     };
-    let response = next.run(request).await;
+    let response = audit.of(next.run(request)).await;
     line.status = response.status().as_u16();
+    let code = response.headers().get(PROBLEM_CODE_HEADER).and_then(|value| value.to_str().ok());
+    line.problem = code.and_then(ProblemCode::from_wire);
     response.map(|inner| Body::new(Logged { inner, line }))
 }
 
 /// One line of the log; written when it is dropped, so that no way out of a request goes unlogged.
 struct Line {
+    metrics: Arc<Metrics>,
+    audit: Audit,
+    trace: TraceContext,
     id: RequestId,
     method: Method,
     route: Option<MatchedPath>,
     begun: Instant,
     status: u16,
     sent_bytes: usize,
+    problem: Option<ProblemCode>,
 }
 
 impl Drop for Line {
     fn drop(&mut self) {
         let route = self.route.as_ref().map_or("unmatched", MatchedPath::as_str);
+        let seconds = self.begun.elapsed().as_secs_f64();
+        let noted = self.audit.noted();
+        self.metrics.request_ended(&self.method, route, self.status, seconds);
+        if let Some(code) = self.problem {
+            self.metrics.problem(code);
+        }
+        if let Some(made) = &noted.calculation {
+            self.metrics.calculated(made.operation, made.verdict, made.seconds);
+        }
+        self.write(route, seconds, &noted);
+    }
+}
+
+impl Line {
+    fn write(&self, route: &str, seconds: f64, noted: &audit::Noted) {
         // To the microsecond; more digits are noise.
-        let ms = (self.begun.elapsed().as_secs_f64() * 1e6).round() / 1e3;
+        let ms = (seconds * 1e6).round() / 1e3;
         let (id, method, status, bytes) = (self.id.as_str(), self.method.as_str(), self.status, self.sent_bytes);
+        let (trace_id, span_id, key) = (self.trace.trace_id(), self.trace.span_id(), noted.key.as_deref());
+        let problem = self.problem.map(ProblemCode::as_str);
+        let made = noted.calculation.as_ref();
+        let (operation, verdict) = (made.map(|made| made.operation), made.map(|made| audit::word(made.verdict)));
+        let request_digest = made.map(|made| made.request_digest.as_str());
+        let result_digest = made.map(|made| made.result_digest.as_str());
+        macro_rules! line {
+            ($level:ident) => {
+                tracing::$level!(
+                    request_id = id,
+                    trace_id,
+                    span_id,
+                    key,
+                    method,
+                    route,
+                    status,
+                    problem,
+                    ms,
+                    bytes,
+                    operation,
+                    verdict,
+                    request_digest,
+                    result_digest,
+                    "request"
+                )
+            };
+        }
         match status {
-            ..500 => tracing::info!(request_id = id, method, route, status, ms, bytes, "request"),
-            503 => tracing::warn!(request_id = id, method, route, status, ms, bytes, "request"),
-            _ => tracing::error!(request_id = id, method, route, status, ms, bytes, "request"),
+            ..500 => line!(info),
+            503 => line!(warn),
+            _ => line!(error),
         }
     }
 }

@@ -3,7 +3,7 @@
 use axum::http::{HeaderName, HeaderValue, Method, header};
 use tower_http::cors::{AllowOrigin, CorsLayer};
 
-use super::request_id;
+use super::{request_id, trace_context};
 use crate::config::Origin;
 use crate::problem::PROBLEM_CODE_HEADER;
 
@@ -23,12 +23,20 @@ pub(crate) fn layer(origins: &[Origin]) -> Option<CorsLayer> {
     let layer = CorsLayer::new()
         .allow_origin(allowed)
         .allow_methods([Method::GET, Method::HEAD, Method::POST])
-        .allow_headers([header::ACCEPT, header::CONTENT_TYPE, header::IF_NONE_MATCH, request_id::HEADER])
+        .allow_headers([
+            header::ACCEPT,
+            header::AUTHORIZATION,
+            header::CONTENT_TYPE,
+            header::IF_NONE_MATCH,
+            request_id::HEADER,
+            trace_context::HEADER,
+        ])
         .expose_headers([
             header::ETAG,
             HeaderName::from_static(PROBLEM_CODE_HEADER),
             header::RETRY_AFTER,
             request_id::HEADER,
+            trace_context::HEADER,
         ]);
     Some(layer)
 }
