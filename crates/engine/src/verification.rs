@@ -154,7 +154,7 @@ const KNOWN: &[Known] = &[
         unit: "kip",
         reference: 927.0,
         tolerance: 0.5,
-        compute: column_curve,
+        compute: || Some(column_curve()),
     },
     Known {
         id: "oil_viscosity",
@@ -204,7 +204,7 @@ const KNOWN: &[Known] = &[
         unit: "lbf",
         reference: 24_500.0,
         tolerance: 0.005,
-        compute: crib,
+        compute: || Some(crib()),
     },
     Known {
         id: "timber_bearing_factor",
@@ -273,9 +273,9 @@ fn stepped_column() -> Option<f64> {
     Some(found.load_n / (PI * PI))
 }
 
-fn column_curve() -> Option<f64> {
+fn column_curve() -> f64 {
     const AREA_IN2: f64 = 26.5;
-    Some(0.90 * critical_stress_pa(58.632, 50.0 * KSI_PA, 29_000.0 * KSI_PA) / KSI_PA * AREA_IN2)
+    0.90 * critical_stress_pa(58.632, 50.0 * KSI_PA, 29_000.0 * KSI_PA) / KSI_PA * AREA_IN2
 }
 
 fn oil_viscosity() -> Option<f64> {
@@ -283,9 +283,9 @@ fn oil_viscosity() -> Option<f64> {
     Some(found.kinematic_viscosity_m2_per_s * 1e6)
 }
 
-fn crib() -> Option<f64> {
+fn crib() -> f64 {
     let capacity = crib_capacity(Stress::from_pa(0.5 * KSI_PA), Length::from_m(3.5 * INCH_M), 4);
-    Some(capacity.n() / LBF_N)
+    capacity.n() / LBF_N
 }
 
 fn exactly<T: Copy>(value: T) -> Range<T> {

@@ -39,7 +39,7 @@ pub enum KeysError {
 }
 
 fn lines(faults: &[String]) -> String {
-    faults.iter().map(|fault| format!("\n  {fault}")).collect()
+    faults.iter().flat_map(|fault| ["\n  ", fault.as_str()]).collect()
 }
 
 /// Why a key cannot be hashed.
