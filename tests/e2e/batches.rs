@@ -1,5 +1,6 @@
 //! Batches: what each line is answered with, and what a line, a client and a service that stops can do to the others.
 
+use std::fmt::Write as _;
 use std::time::{Duration, Instant};
 
 use ramwright_api::problem::ProblemCode;
@@ -58,7 +59,7 @@ pub(crate) async fn verify_each_line_is_answered_in_order_as_by_its_own_address(
     for (number, (path, request)) in examples.iter().enumerate() {
         let line = json!({"id": format!("lift {number}"), "operation": operation(path), "request": request});
         // Lines may end as on any system, and empty ones do not count.
-        body += &format!("{line}\r\n\n");
+        write!(body, "{line}\r\n\n").unwrap();
     }
     let answered = lines(&batch(service, body).await);
     assert_eq!(answered.len(), examples.len() + 1);
@@ -90,7 +91,7 @@ pub(crate) async fn verify_a_bad_line_harms_only_itself(_: &'static Service) {
     ];
     let mut body = fast("before");
     for (line, ..) in &bad {
-        body += &format!("\n{line}\n{}", fast("between"));
+        write!(body, "\n{line}\n{}", fast("between")).unwrap();
     }
     let answered = lines(&batch(&service, body).await);
     assert_eq!(answered.len(), 2 * bad.len() + 2);
