@@ -111,14 +111,11 @@ fn set_formula(desk: &Desk, of: Tag, line: &WorkedLine, room: f32) -> Result<Vec
     let parts = [&line.formula, &line.substitution, &line.result];
     let press = |tag| Press { desk, tag, size: SIZE, depth: 0 };
     if !line.root {
-        // Set before it is put into words, since that refuses what is nested too deeply.
-        let _ = formulas(press(Tag::ARTIFACT), &parts, room)?;
         let words = parts.iter().map(|part| spoken(part)).collect::<Vec<_>>().join(" ");
         return formulas(press(desk.part(of, Part::Formula { words })), &parts, room);
     }
     let mut inlines = Vec::new();
     for part in parts.into_iter().filter(|part| !matches!(part, Math::Row { items } if items.is_empty())) {
-        let _ = formulas(press(Tag::ARTIFACT), &[part], room)?;
         let tag = desk.part(of, Part::Formula { words: spoken(part) });
         for piece in formulas(press(tag), &[part], room)? {
             if !inlines.is_empty() {

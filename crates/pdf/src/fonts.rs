@@ -1,6 +1,8 @@
 //! The faces that everything is set in: all of them are data of the binary, no font of the machine is read.
 
 use krilla::text::Font;
+use rustybuzz::ttf_parser::Tag;
+use rustybuzz::{Direction, Feature, ShapePlan, script};
 use std::collections::HashSet;
 use std::sync::LazyLock;
 
@@ -18,9 +20,15 @@ pub(crate) enum Face {
 /// The height of capitals above the line, in ems.
 pub(crate) const CAPITALS_EM: f32 = 0.645;
 
+/// No letters are joined, so that each is found again in the text.
+pub(crate) static FEATURES: LazyLock<[Feature; 2]> =
+    LazyLock::new(|| [b"liga", b"clig"].map(|tag| Feature::new(Tag::from_bytes(tag), 0, ..)));
+
 /// What one face is made of.
 pub(crate) struct Cut {
     pub(crate) shapes: rustybuzz::Face<'static>,
+    /// How Latin letters and digits are shaped; made once, since it takes longer than a word.
+    pub(crate) latin: ShapePlan,
     pub(crate) font: Font,
     marks: HashSet<char>,
 }
@@ -55,7 +63,8 @@ impl Cut {
                 table.codepoints(|code| marks.extend(char::from_u32(code).filter(|_| table.glyph_index(code).is_some())));
             }
         }
-        Some(Self { shapes, font: Font::new(data.into(), 0)?, marks })
+        let latin = ShapePlan::new(&shapes, Direction::LeftToRight, Some(script::LATIN), None, FEATURES.as_slice());
+        Some(Self { shapes, latin, font: Font::new(data.into(), 0)?, marks })
     }
 
     pub(crate) fn has(&self, mark: char) -> bool {

@@ -1,12 +1,14 @@
 //! From letters to glyphs. A word that stands in a document again is shaped once.
 
-use crate::fonts::{Cut, Face, cut};
+use crate::fonts::{Cut, FEATURES, Face, cut};
 use krilla::text::{GlyphId, KrillaGlyph};
-use rustybuzz::ttf_parser::Tag;
-use rustybuzz::{Direction, Feature, UnicodeBuffer};
+use rustybuzz::{Direction, UnicodeBuffer, script};
 use std::cell::RefCell;
 use std::collections::HashMap;
 use std::rc::Rc;
+
+/// The first mark after those that Latin texts are written with.
+const AFTER_LATIN: char = '\u{250}';
 
 /// Glyphs of one face side by side, from left to right, in ems.
 #[derive(Clone, Debug)]
@@ -96,15 +98,20 @@ fn stays_with_the_one_before(mark: char) -> bool {
 }
 
 fn shaped(text: &str, face: Face, right_to_left: Option<bool>) -> Option<Run> {
-    let Cut { shapes, .. } = cut(face)?;
+    let Cut { shapes, latin, .. } = cut(face)?;
     let mut buffer = UnicodeBuffer::new();
     buffer.push_str(text);
-    buffer.guess_segment_properties();
-    if let Some(right_to_left) = right_to_left {
-        buffer.set_direction(if right_to_left { Direction::RightToLeft } else { Direction::LeftToRight });
-    }
-    let off = |tag: &[u8; 4]| Feature::new(Tag::from_bytes(tag), 0, ..);
-    let buffer = rustybuzz::shape(shapes, &[off(b"liga"), off(b"clig")], buffer);
+    let buffer = if right_to_left != Some(true) && text.chars().all(|mark| mark < AFTER_LATIN) {
+        buffer.set_direction(Direction::LeftToRight);
+        buffer.set_script(script::LATIN);
+        rustybuzz::shape_with_plan(shapes, latin, buffer)
+    } else {
+        buffer.guess_segment_properties();
+        if let Some(right_to_left) = right_to_left {
+            buffer.set_direction(if right_to_left { Direction::RightToLeft } else { Direction::LeftToRight });
+        }
+        rustybuzz::shape(shapes, FEATURES.as_slice(), buffer)
+    };
     let em = units(shapes.units_per_em());
     let mut starts: Vec<_> = buffer.glyph_infos().iter().filter_map(|info| usize::try_from(info.cluster).ok()).collect();
     starts.push(text.len());
