@@ -83,7 +83,8 @@ fn worked(desk: &Desk, of: Tag, line: &WorkedLine, number: usize, width: f32) ->
     let mut all = indented(slabs(formula, leading, 0.0), HANGING);
     let (tag, style) = (desk.paragraph(of), Style::new(8.0).quiet());
     let label = format!("({number})");
-    let label = set(desk, vec![Inline::Text(&label, style)], &Setting::new(tag, f32::MAX, 8.0)).pop().unwrap_or_default();
+    let label =
+        set(desk, vec![Inline::Text(&label, style)], &Setting::new(tag, f32::MAX, 8.0)).pop().unwrap_or_default();
     match all.first_mut() {
         // The number stands on the base line of the formula.
         Some(first) => {

@@ -24,9 +24,16 @@ pub(crate) type Colour = [u8; 3];
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Filling {
     None,
-    Colour { colour: Colour, opacity: f32 },
+    Colour {
+        colour: Colour,
+        opacity: f32,
+    },
     /// Lines at half a right angle.
-    Hatch { step: f32, width: f32, colour: Colour },
+    Hatch {
+        step: f32,
+        width: f32,
+        colour: Colour,
+    },
 }
 
 /// A line of a drawing.
@@ -255,7 +262,12 @@ mod tests {
     fn verify_what_drawings_are_made_of_is_read() {
         let hatch = "<defs><pattern id=\"a\" width=\"2\" height=\"2\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><line x1=\"0\" y1=\"0\" x2=\"0\" y2=\"2\" stroke=\"#000000\" stroke-width=\"0.2\"/></pattern></defs><rect x=\"1\" y=\"1\" width=\"4\" height=\"4\" fill=\"url(#a)\"/>";
         let quarter = "<path d=\"M 5 5 L 5 3 A 2 2 0 0 1 7 5 Z\"/>";
-        for inner in [hatch, quarter, "<text x=\"1\" y=\"1\" font-size=\"2\"><title>x</title>abc</text>", "<circle cx=\"3\" cy=\"3\" r=\"1\" fill=\"none\" stroke=\"#36536f\"/>"] {
+        for inner in [
+            hatch,
+            quarter,
+            "<text x=\"1\" y=\"1\" font-size=\"2\"><title>x</title>abc</text>",
+            "<circle cx=\"3\" cy=\"3\" r=\"1\" fill=\"none\" stroke=\"#36536f\"/>",
+        ] {
             assert_eq!(read_inner(inner).unwrap().shapes.len(), 1, "{inner}");
         }
     }

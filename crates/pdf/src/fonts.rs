@@ -54,13 +54,16 @@ static CASE: LazyLock<Option<Case>> = LazyLock::new(|| {
 impl Cut {
     fn find(name: &str) -> Option<Self> {
         let data = typst_assets::fonts().find(|data| {
-            rustybuzz::ttf_parser::Face::parse(data, 0).is_ok_and(|face| post_script_name(&face) == Some(name.to_owned()))
+            rustybuzz::ttf_parser::Face::parse(data, 0)
+                .is_ok_and(|face| post_script_name(&face) == Some(name.to_owned()))
         })?;
         let shapes = rustybuzz::Face::from_slice(data, 0)?;
         let mut marks = HashSet::new();
         for table in shapes.tables().cmap.into_iter().flat_map(|cmap| cmap.subtables) {
             if table.is_unicode() {
-                table.codepoints(|code| marks.extend(char::from_u32(code).filter(|_| table.glyph_index(code).is_some())));
+                table.codepoints(|code| {
+                    marks.extend(char::from_u32(code).filter(|_| table.glyph_index(code).is_some()))
+                });
             }
         }
         let latin = ShapePlan::new(&shapes, Direction::LeftToRight, Some(script::LATIN), None, FEATURES.as_slice());
@@ -74,7 +77,9 @@ impl Cut {
 
 fn post_script_name(face: &rustybuzz::ttf_parser::Face<'_>) -> Option<String> {
     let names = face.names().into_iter();
-    names.filter(|name| name.name_id == rustybuzz::ttf_parser::name_id::POST_SCRIPT_NAME).find_map(|name| name.to_string())
+    names
+        .filter(|name| name.name_id == rustybuzz::ttf_parser::name_id::POST_SCRIPT_NAME)
+        .find_map(|name| name.to_string())
 }
 
 /// One face; none if the data of fonts were broken, which is tested.

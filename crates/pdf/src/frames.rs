@@ -7,7 +7,13 @@ use crate::lines::{Inline, Piece, Setting, Style, set};
 use crate::tags::Tag;
 
 /// Frames slabs as their status wants it.
-pub(crate) fn by_status(desk: &Desk, status: &str, thickness: f32, inset: f32, (slabs, width): (Vec<Slab>, f32)) -> Vec<Slab> {
+pub(crate) fn by_status(
+    desk: &Desk,
+    status: &str,
+    thickness: f32,
+    inset: f32,
+    (slabs, width): (Vec<Slab>, f32),
+) -> Vec<Slab> {
     let pen = match status {
         "fail" => Pen::black(thickness * 3.0),
         "not_checked" => Pen::dashed(thickness * 1.5),

@@ -72,7 +72,9 @@ impl Press<'_> {
 
 /// Letters that reach below the line.
 fn reaches_down(mark: char) -> bool {
-    !(mark.is_ascii_digit() || mark.is_ascii_uppercase() || "abcdehiklmnorstuvwxz.\u{202f} +\u{2212}\u{b7}\u{d7}=".contains(mark))
+    !(mark.is_ascii_digit()
+        || mark.is_ascii_uppercase()
+        || "abcdehiklmnorstuvwxz.\u{202f} +\u{2212}\u{b7}\u{d7}=".contains(mark))
 }
 
 /// Sets a piece after another.
@@ -138,12 +140,7 @@ fn raised(press: Press<'_>, mut base: Piece, power: &str) -> Piece {
 }
 
 fn lifted(piece: Piece, up: f32) -> Piece {
-    Piece {
-        ascent: piece.ascent + up,
-        descent: piece.descent - up,
-        marks: moved(piece.marks, 0.0, -up),
-        ..piece
-    }
+    Piece { ascent: piece.ascent + up, descent: piece.descent - up, marks: moved(piece.marks, 0.0, -up), ..piece }
 }
 
 fn fraction(press: Press<'_>, over: Piece, under: Piece) -> Piece {
@@ -191,7 +188,8 @@ fn root(press: Press<'_>, of: Piece) -> Piece {
     let (sign, tail) = (0.55 * em, 0.1 * em);
     let width = sign + of.width + tail;
     let knee = (bottom - 0.45 * (top + bottom)).min(0.0).max(-0.4 * em);
-    let points = vec![(0.02 * em, knee + 0.05 * em), (0.14 * em, knee), (0.3 * em, bottom), (sign, -top), (width, -top)];
+    let points =
+        vec![(0.02 * em, knee + 0.05 * em), (0.14 * em, knee), (0.3 * em, bottom), (sign, -top), (width, -top)];
     let mut marks = vec![press.ink(0.0, 0.0, Ink::Stroke { points, pen })];
     marks.extend(moved(of.marks, sign + 0.04 * em, 0.0));
     Piece { width: width + 0.06 * em, ascent: top + 0.08 * em, descent: bottom, marks }

@@ -113,7 +113,8 @@ fn shaped(text: &str, face: Face, right_to_left: Option<bool>) -> Option<Run> {
         rustybuzz::shape(shapes, FEATURES.as_slice(), buffer)
     };
     let em = units(shapes.units_per_em());
-    let mut starts: Vec<_> = buffer.glyph_infos().iter().filter_map(|info| usize::try_from(info.cluster).ok()).collect();
+    let mut starts: Vec<_> =
+        buffer.glyph_infos().iter().filter_map(|info| usize::try_from(info.cluster).ok()).collect();
     starts.push(text.len());
     starts.sort_unstable();
     starts.dedup();
@@ -140,7 +141,9 @@ mod tests {
 
     #[test]
     fn verify_no_mark_is_lost() {
-        for text in ["plain", "e\u{301}", "\u{6f22}\u{e000}x", "\u{5d0}\u{5d1}", "\u{627}\u{644}", "fi\u{200d}\u{1f3d7}"] {
+        for text in
+            ["plain", "e\u{301}", "\u{6f22}\u{e000}x", "\u{5d0}\u{5d1}", "\u{627}\u{644}", "fi\u{200d}\u{1f3d7}"]
+        {
             for direction in [None, Some(true), Some(false)] {
                 let runs = runs(text, Face::Regular, direction);
                 assert_eq!(runs.iter().map(|run| run.text.len()).sum::<usize>(), text.len(), "{text}");

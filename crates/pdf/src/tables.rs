@@ -93,7 +93,8 @@ impl Grid<'_> {
             let text = texts.get(index).copied().unwrap_or_default();
             let tag = self.desk.part(of, kind.clone());
             let setting = Setting { right: *numbers, ..Setting::new(tag, width - 2.0 * ASIDE_EM * size, size) };
-            let lines = if text.is_empty() { Vec::new() } else { set(self.desk, vec![Inline::Text(text, style)], &setting) };
+            let lines =
+                if text.is_empty() { Vec::new() } else { set(self.desk, vec![Inline::Text(text, style)], &setting) };
             cells.push(lines);
         }
         let most = self.desk.height * HIGHEST_ROW / (1.15 * size);
@@ -101,7 +102,10 @@ impl Grid<'_> {
         let mut torn = Vec::new();
         let mut from = 0;
         loop {
-            let to = (from..longest).take_while(|line| lines_before(line - from) < most).last().map_or(longest, |line| line + 1);
+            let to = (from..longest)
+                .take_while(|line| lines_before(line - from) < most)
+                .last()
+                .map_or(longest, |line| line + 1);
             torn.push(self.slab(&cells, from..to, kind == Part::Head));
             from = to;
             if longest <= to {

@@ -68,7 +68,8 @@ fn head(desk: &Desk, document: &Document, room: f32) -> Running {
 
 fn foot(desk: &Desk, document: &Document, room: f32) -> Running {
     let style = Style::new(FOOT_SIZE).quiet();
-    let setting = Setting { leading: 0.35 * FOOT_SIZE, ..Setting::new(Tag::ARTIFACT, room - NUMBER - 4.0 * MM, FOOT_SIZE) };
+    let setting =
+        Setting { leading: 0.35 * FOOT_SIZE, ..Setting::new(Tag::ARTIFACT, room - NUMBER - 4.0 * MM, FOOT_SIZE) };
     let lines = document.running_foot.iter().flat_map(|text| set(desk, vec![Inline::Text(text, style)], &setting));
     let slab = stacked(slabs(lines.collect(), setting.leading, 0.0));
     Running { height: slab.height, marks: slab.marks }

@@ -117,6 +117,11 @@ fn stroke(surface: &mut Surface<'_>, path: PathBuilder, pen: Pen) {
     let Some(path) = path.finish() else { return };
     let dash = pen.dashed.then(|| StrokeDash { array: vec![3.0, 3.0], offset: 0.0 });
     surface.set_fill(None);
-    surface.set_stroke(Some(Stroke { paint: luma::Color::new(pen.grey).into(), width: pen.width, dash, ..Stroke::default() }));
+    surface.set_stroke(Some(Stroke {
+        paint: luma::Color::new(pen.grey).into(),
+        width: pen.width,
+        dash,
+        ..Stroke::default()
+    }));
     surface.draw_path(&path);
 }
