@@ -28,8 +28,8 @@ python_with() {
   fi
 }
 
-# Builds the static binary with PDF, as the container has it; it stands in $static. typst takes minutes to build, so whatever
-# needs it names the same packages and features.
+# Builds the static binary with PDF, as the container has it; it stands in $static. Whatever needs it names the same
+# packages and features, so that it is built once.
 static_target=x86_64-unknown-linux-gnu
 static_flags=(--release --locked --quiet --target "$static_target" -p ramwright-server -p ramwright-pdf --features ramwright-server/pdf)
 build_static() {

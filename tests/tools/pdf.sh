@@ -34,7 +34,7 @@ for name in transformer bedplate link_press; do
     done
   done
 done
-# Markup, formulas, right-to-left and 10 000 characters in every name.
+# Markup, formulas, right-to-left and as many characters as are taken in every name.
 "$python" "$root/tests/tools/hostile.py" "$root/openapi/examples/transformer.json" > "$work/hostile.json"
 for view in calculation site_sheet; do
   ask "$work/hostile.json" "$view" "$out/hostile-$view-a4.html"

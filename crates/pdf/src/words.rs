@@ -1,16 +1,15 @@
 //! How wide a text is, and where a long word may break.
 
-use crate::world::FAMILY;
+use crate::fonts::{Face, cut};
+use std::borrow::Cow;
 use std::sync::LazyLock;
-use typst::layout::Abs;
-use typst::text::{Font, FontVariant, FontVariations, FontWeight};
 
 /// Stands where a line may break and is not seen.
-const BREAK: char = '\u{200b}';
+pub(crate) const BREAK: char = '\u{200b}';
 /// Marks up to here are measured.
 const MEASURED: u32 = 0x2100;
 /// Those that the font lacks come from another font, or show as an empty box.
-const LACKING_EM: f64 = 1.0;
+const LACKING_EM: f32 = 1.0;
 
 /// How heavy letters are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,32 +18,34 @@ pub(crate) enum Weight {
     Bold,
 }
 
-/// How wide the marks are of the font that texts are set in.
-struct Advances {
-    regular: Vec<f64>,
-    bold: Vec<f64>,
+impl Weight {
+    /// The weight of a face, for its widths.
+    pub(crate) fn of(face: Face) -> Self {
+        if matches!(face, Face::Bold | Face::Semibold) { Self::Bold } else { Self::Regular }
+    }
 }
 
-static ADVANCES: LazyLock<Advances> = LazyLock::new(|| Advances {
-    regular: advances(crate::world::fonts(), FontWeight::REGULAR),
-    bold: advances(crate::world::fonts(), FontWeight::BOLD),
-});
+/// How wide the marks are of the font that texts are set in.
+struct Advances {
+    regular: Vec<f32>,
+    bold: Vec<f32>,
+}
 
-fn advances(fonts: &[Font], weight: FontWeight) -> Vec<f64> {
-    let wanted = FontVariant { weight, ..FontVariant::default() };
-    let Some(font) = fonts.iter().find(|font| font.info().family == FAMILY && font.info().variant == wanted) else {
-        return Vec::new();
-    };
-    let font = font.clone().instantiate(wanted, Abs::pt(8.0), &FontVariations::default());
+static ADVANCES: LazyLock<Advances> =
+    LazyLock::new(|| Advances { regular: advances(Face::Regular), bold: advances(Face::Bold) });
+
+fn advances(face: Face) -> Vec<f32> {
+    let Some(cut) = cut(face) else { return Vec::new() };
+    let em = f32::from(u16::try_from(cut.shapes.units_per_em()).unwrap_or(u16::MAX));
     let advance = |code: u32| {
-        let glyph = font.ttf().glyph_index(char::from_u32(code)?)?;
-        Some(font.x_advance(glyph.0)?.get())
+        let glyph = cut.shapes.glyph_index(char::from_u32(code)?)?;
+        Some(f32::from(cut.shapes.glyph_hor_advance(glyph)?) / em)
     };
     (0..MEASURED).map(|code| advance(code).unwrap_or(LACKING_EM)).collect()
 }
 
 /// The width of a text in ems.
-pub(crate) fn width_em(text: &str, weight: Weight) -> f64 {
+pub(crate) fn width_em(text: &str, weight: Weight) -> f32 {
     let advances = match weight {
         Weight::Regular => &ADVANCES.regular,
         Weight::Bold => &ADVANCES.bold,
@@ -54,15 +55,15 @@ pub(crate) fn width_em(text: &str, weight: Weight) -> f64 {
 }
 
 /// The width of its longest word in ems.
-pub(crate) fn longest_word_em(text: &str, weight: Weight) -> f64 {
-    text.split(is_gap).map(|word| width_em(word, weight)).fold(0.0, f64::max)
+pub(crate) fn longest_word_em(text: &str, weight: Weight) -> f32 {
+    text.split(is_gap).map(|word| width_em(word, weight)).fold(0.0, f32::max)
 }
 
 /// The text with places to break in the words that are wider than the room: after marks that part them, and before every
 /// mark of a part that is still too wide.
-pub(crate) fn breakable(text: &str, room_em: f64, weight: Weight) -> String {
+pub(crate) fn breakable(text: &str, room_em: f32, weight: Weight) -> Cow<'_, str> {
     if longest_word_em(text, weight) <= room_em {
-        return text.to_owned();
+        return Cow::Borrowed(text);
     }
     let mut broken = String::with_capacity(text.len() * 2);
     for word in text.split_inclusive(is_gap) {
@@ -77,10 +78,10 @@ pub(crate) fn breakable(text: &str, room_em: f64, weight: Weight) -> String {
             break_part(part, room_em, weight, &mut broken);
         }
     }
-    broken
+    Cow::Owned(broken)
 }
 
-fn break_part(part: &str, room_em: f64, weight: Weight, broken: &mut String) {
+fn break_part(part: &str, room_em: f32, weight: Weight, broken: &mut String) {
     let breaks = room_em < width_em(part, weight);
     for (index, mark) in part.chars().enumerate() {
         if breaks && index > 0 && starts_a_line(mark) {
@@ -91,10 +92,12 @@ fn break_part(part: &str, room_em: f64, weight: Weight, broken: &mut String) {
 }
 
 /// A text without the marks that no page can show.
-pub(crate) fn printable(text: &str) -> String {
-    text.chars()
-        .map(|mark| if matches!(mark, '\t' | '\n') { mark } else { ramwright_report::printable(mark) })
-        .collect()
+pub(crate) fn printable(text: &str) -> Cow<'_, str> {
+    let shown = |mark| if matches!(mark, '\t' | '\n') { mark } else { ramwright_report::printable(mark) };
+    if text.chars().all(|mark| shown(mark) == mark) {
+        return Cow::Borrowed(text);
+    }
+    text.chars().map(shown).collect()
 }
 
 /// Spaces at which a line breaks; the others hold a number together.
@@ -121,7 +124,7 @@ mod tests {
     fn verify_the_fonts_of_texts_are_there() {
         for weight in [Regular, Bold] {
             assert!(width_em("i", weight) < width_em("W", weight));
-            assert!((width_em("0", weight) - width_em("1", weight)).abs() < 1e-12, "digits are not equally wide");
+            assert!((width_em("0", weight) - width_em("1", weight)).abs() < 1e-6, "digits are not equally wide");
         }
         assert!(width_em("words", Regular) < width_em("words", Bold));
     }

@@ -140,7 +140,13 @@ fn verify_no_text_is_markup() {
 
 #[test]
 fn verify_a_drawing_reaches_no_file() {
-    for href in ["/etc/passwd", "template.typ", "data.json", "http://127.0.0.1/x.png"] {
+    for href in [
+        "/etc/passwd",
+        "drawing.svg",
+        "file:///etc/passwd",
+        "data:image/png;base64,iVBORw0KGgo=",
+        "http://127.0.0.1/x.png",
+    ] {
         let svg = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9mm\" height=\"9mm\" viewBox=\"0 0 9 9\"><image href=\"{href}\" width=\"5\" height=\"5\"/></svg>"
         );
