@@ -89,7 +89,7 @@ impl Line {
         let (operation, verdict) = (made.map(|made| made.operation), made.map(|made| audit::word(made.verdict)));
         let request_digest = made.map(|made| made.request_digest.as_str());
         let result_digest = made.map(|made| made.result_digest.as_str());
-        macro_rules! line {
+        macro_rules! tell {
             ($level:ident) => {
                 tracing::$level!(
                     request_id = id,
@@ -111,9 +111,9 @@ impl Line {
             };
         }
         match status {
-            ..500 => line!(info),
-            503 => line!(warn),
-            _ => line!(error),
+            ..500 => tell!(info),
+            503 => tell!(warn),
+            _ => tell!(error),
         }
     }
 }
