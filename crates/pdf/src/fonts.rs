@@ -62,7 +62,7 @@ impl Cut {
         for table in shapes.tables().cmap.into_iter().flat_map(|cmap| cmap.subtables) {
             if table.is_unicode() {
                 table.codepoints(|code| {
-                    marks.extend(char::from_u32(code).filter(|_| table.glyph_index(code).is_some()))
+                    marks.extend(char::from_u32(code).filter(|_| table.glyph_index(code).is_some()));
                 });
             }
         }

@@ -128,6 +128,9 @@ fn symbol(press: Press<'_>, base: &str, below: Option<&str>) -> Piece {
         let below = lifted(press.script().text(below, Face::Regular), -0.17 * press.size);
         append(&mut whole, below, 0.03 * press.size);
         whole.width += 0.04 * press.size;
+    } else if face == Face::Italic {
+        // Slanted letters lean into what follows.
+        whole.width += 0.05 * press.size;
     }
     whole
 }
@@ -147,7 +150,7 @@ fn fraction(press: Press<'_>, over: Piece, under: Piece) -> Piece {
     let (em, pen) = (press.size, press.pen());
     let width = over.width.max(under.width) + 0.2 * em;
     let axis = AXIS_EM * em;
-    let gap = 0.16 * em;
+    let gap = 0.19 * em;
     let up = axis + gap + over.descent;
     let down = gap + under.ascent - axis;
     let (ascent, descent) = (up + over.ascent, down + under.descent);

@@ -50,7 +50,7 @@ impl Pen {
     fn quarter(&mut self, to: At) {
         let from = self.at;
         let (across, down) = (to.0 - from.0, to.1 - from.1);
-        let centre = (from.0 + (across - down) / 2.0, from.1 + (down + across) / 2.0);
+        let centre = (from.0 + (across - down) / 2.0, from.1 + f32::midpoint(down, across));
         let [leaves, arrives] = [from, to].map(|(x, y)| (-(y - centre.1) * QUARTER, (x - centre.0) * QUARTER));
         let (x1, y1) = (from.0 + leaves.0, from.1 + leaves.1);
         let (x2, y2) = (to.0 - arrives.0, to.1 - arrives.1);
@@ -120,5 +120,5 @@ fn is_quarter(from: At, to: At, [radius, other, clockwise]: [f32; 3]) -> bool {
     let chord = (to.0 - from.0).hypot(to.1 - from.1);
     let wanted = radius * std::f32::consts::SQRT_2;
     // Places are rounded to hundredths.
-    clockwise == 1.0 && (radius - other).abs() < 0.01 && (chord - wanted).abs() < 0.03
+    0.5 < clockwise && (radius - other).abs() < 0.01 && (chord - wanted).abs() < 0.03
 }

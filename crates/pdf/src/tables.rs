@@ -60,11 +60,11 @@ pub(crate) fn table(desk: &Desk, of: Tag, table: &Table, look: Look) -> Vec<Slab
     let grid = Grid { desk, look, style: Style::new(size), columns };
     let part = desk.part(of, Part::Table);
     let texts: Vec<_> = heads.iter().map(|head| head.text).collect();
-    let head = stacked(grid.row(part, &texts, Part::Head));
-    let again = Rc::new(stacked(grid.row(Tag::ARTIFACT, &texts, Part::Head)));
+    let head = stacked(grid.row(part, &texts, &Part::Head));
+    let again = Rc::new(stacked(grid.row(Tag::ARTIFACT, &texts, &Part::Head)));
     let mut body = vec![Slab { sticky: !rows.is_empty(), ..head }];
     for row in &rows {
-        let slabs = grid.row(part, row, Part::Cell);
+        let slabs = grid.row(part, row, &Part::Cell);
         body.extend(slabs.into_iter().map(|slab| Slab { head: Some(Rc::clone(&again)), ..slab }));
     }
     let above = if all.is_empty() { GAP } else { 0.4 * size };
@@ -84,9 +84,9 @@ fn caption(desk: &Desk, of: Tag, text: &str, size: f32, width: f32) -> Vec<Slab>
 
 impl Grid<'_> {
     /// A row as one slab, or as several where no page holds it.
-    fn row(&self, table: Tag, texts: &[&str], kind: Part) -> Vec<Slab> {
+    fn row(&self, table: Tag, texts: &[&str], kind: &Part) -> Vec<Slab> {
         let of = self.desk.part(table, Part::Row);
-        let style = if kind == Part::Head { self.style.bold() } else { self.style };
+        let style = if *kind == Part::Head { self.style.bold() } else { self.style };
         let size = style.size;
         let mut cells = Vec::new();
         for (index, (width, numbers)) in self.columns.iter().enumerate() {
@@ -106,7 +106,7 @@ impl Grid<'_> {
                 .take_while(|line| lines_before(line - from) < most)
                 .last()
                 .map_or(longest, |line| line + 1);
-            torn.push(self.slab(&cells, from..to, kind == Part::Head));
+            torn.push(self.slab(&cells, from..to, *kind == Part::Head));
             from = to;
             if longest <= to {
                 return torn;

@@ -1,5 +1,7 @@
 //! What becomes a PDF, what is in it, and what cannot break it.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at what it does not expect")]
+
 mod support;
 
 use ramwright_pdf::pdf;
