@@ -150,7 +150,7 @@ fn fraction(press: Press<'_>, over: Piece, under: Piece) -> Piece {
     let (em, pen) = (press.size, press.pen());
     let width = over.width.max(under.width) + 0.2 * em;
     let axis = AXIS_EM * em;
-    let gap = 0.19 * em;
+    let gap = 0.16 * em;
     let up = axis + gap + over.descent;
     let down = gap + under.ascent - axis;
     let (ascent, descent) = (up + over.ascent, down + under.descent);
