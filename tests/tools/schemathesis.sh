@@ -13,36 +13,12 @@ expected-statuses = ["2xx", "404", "406", "422"]
 # A generated body may also be too large.
 [checks.negative_data_rejection]
 expected-statuses = ["400", "404", "405", "406", "408", "413", "415", "422"]
-# With errors=cell a problem has status 200: that is what the parameter is for. Whether a text is a table is nothing that a
-# schema can say: 400.
+# With errors=cell a problem has status 200: that is what the parameter is for. Whether a load is a mass or a force hangs on
+# another parameter, and whether a text is a table is nothing that a schema can say: 400.
 [[operations]]
-include-name = "GET /v1/quick/load-share"
-checks.negative_data_rejection.expected-statuses = ["200", "400", "405", "406", "422"]
-[[operations]]
-include-name = "POST /v1/quick/load-share"
-checks.positive_data_acceptance.expected-statuses = ["2xx", "400", "422"]
-checks.negative_data_rejection.expected-statuses = ["200", "400", "405", "406", "408", "413", "415", "422"]
-[[operations]]
-include-name = "GET /v1/quick/ram-set"
-checks.negative_data_rejection.expected-statuses = ["200", "400", "405", "406", "422"]
-[[operations]]
-include-name = "POST /v1/quick/ram-set"
-checks.positive_data_acceptance.expected-statuses = ["2xx", "400", "422"]
-checks.negative_data_rejection.expected-statuses = ["200", "400", "405", "406", "408", "413", "415", "422"]
-[[operations]]
-include-name = "GET /v1/quick/verification"
-checks.negative_data_rejection.expected-statuses = ["200", "400", "405", "406", "422"]
-[[operations]]
-include-name = "POST /v1/quick/verification"
-checks.positive_data_acceptance.expected-statuses = ["2xx", "400", "422"]
-checks.negative_data_rejection.expected-statuses = ["200", "400", "405", "406", "408", "413", "415", "422"]
-[[operations]]
-include-name = "GET /v1/quick/packing-lifts"
-checks.negative_data_rejection.expected-statuses = ["200", "400", "405", "406", "422"]
-[[operations]]
-include-name = "POST /v1/quick/packing-lifts"
-checks.positive_data_acceptance.expected-statuses = ["2xx", "400", "422"]
-checks.negative_data_rejection.expected-statuses = ["200", "400", "405", "406", "408", "413", "415", "422"]
+include-path-regex = "^/v1/quick/"
+checks.positive_data_acceptance.expected-statuses = ["2xx", "400", "404", "406", "422"]
+checks.negative_data_rejection.expected-statuses = ["200", "400", "404", "405", "406", "408", "413", "415", "422"]
 # A bad line is answered by a line; the batch itself has status 200.
 [[operations]]
 include-name = "POST /v1/batches"
