@@ -19,6 +19,10 @@ expected-statuses = ["400", "404", "405", "406", "408", "413", "415", "422"]
 include-path-regex = "^/v1/quick/"
 checks.positive_data_acceptance.expected-statuses = ["2xx", "400", "404", "406", "422"]
 checks.negative_data_rejection.expected-statuses = ["200", "400", "404", "405", "406", "408", "413", "415", "422"]
+# Random letters may unpack to something that is no JSON: 400.
+[[operations]]
+include-path-regex = "permalink"
+checks.positive_data_acceptance.expected-statuses = ["2xx", "400", "404", "406", "422"]
 # A bad line is answered by a line; the batch itself has status 200. Its lines are the requests of all calculations, whose
 # fields are tried at their own addresses.
 [[operations]]
