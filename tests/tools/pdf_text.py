@@ -12,8 +12,11 @@ import html5lib
 
 # Digits, with narrow spaces between groups and a decimal mark.
 NUMBER = re.compile(r"\d(?:[\d\u202f]*\d)?(?:[.,]\d+)?")
+WORD = re.compile(r"[A-Za-z]{4,}")
 # What is drawn, is not printed, or stands at the foot of a page.
 APART = {"svg", "title", "style", "script", "head"}
+# An address breaks anywhere.
+UNLIKE = {"address"}
 
 
 def local(element):
@@ -23,9 +26,12 @@ def local(element):
 def texts(element):
     """Every text of a page that is printed."""
     name = local(element)
-    if name in APART:
+    if name in APART or element.get("class") in UNLIKE:
         return
     parts = list(element)
+    if element.get("class") == "step-body":
+        # On paper the small drawing of a step has no caption: the step's head says the same.
+        parts = [part for part in parts if local(part) != "figure"]
     if name == "msup" and local(parts[0]) == "mn":
         # Read back, an exponent stands beside its number.
         yield "".join(element.itertext())
@@ -62,6 +68,10 @@ def check(pdf):
     found = {number: count(number, text) for number in wanted}
     fewer = sorted(number for number in wanted if found[number] < wanted[number])
     faults = [f"{number}: {found[number]} times in place of {wanted[number]}" for number in fewer]
+    # Nor may words be missing; drawings, heads and feet only add to them.
+    words = collections.Counter(word for one in texts(main) for word in WORD.findall(plain(one)))
+    read = collections.Counter(WORD.findall(text))
+    faults += [f"{word}: {read[word]} times in place of {words[word]}" for word in words if read[word] < words[word]]
     heading = page.find(".//p[@class='kind']").text
     for number, page in enumerate(pages, 1):
         if heading not in page or f"page {number} of {len(pages)}" not in page:

@@ -1,14 +1,14 @@
 //! Mathematics as pieces about a base line.
 
 use crate::PdfError;
-use crate::desk::{Desk, refused};
-use crate::fonts::Face;
-use crate::ink::{Ink, Mark, Pen, moved};
-use crate::lines::Piece;
-use crate::shape::Run;
-use crate::tags::Tag;
-use crate::turned::turns;
-use crate::words::printable;
+use crate::layout::desk::{Desk, refused};
+use crate::layout::fonts::Face;
+use crate::layout::ink::{Ink, Mark, Pen, moved};
+use crate::layout::lines::Piece;
+use crate::layout::shape::Run;
+use crate::layout::tags::Tag;
+use crate::layout::turned::turns;
+use crate::layout::words::printable;
 use ramwright_report::Math;
 
 /// Deeper than this nothing is read.
@@ -51,7 +51,7 @@ impl Press<'_> {
     pub(crate) fn text(self, text: &str, face: Face) -> Piece {
         let text = printable(text);
         let runs = if turns(&text) {
-            crate::turned::runs_of(&text, face)
+            crate::layout::turned::runs_of(&text, face)
         } else {
             self.desk.shaper.word(&text, face).runs.clone()
         };
@@ -89,7 +89,7 @@ pub(crate) fn append(piece: &mut Piece, other: Piece, gap: f32) {
 pub(crate) fn piece(press: Press<'_>, math: &Math) -> Result<Piece, PdfError> {
     let press = press.deeper()?;
     Ok(match math {
-        Math::Row { .. } => crate::formulas::row(press, math)?,
+        Math::Row { .. } => crate::layout::formulas::row(press, math)?,
         Math::Sign { sign } => press.text(sign, Face::Regular),
         Math::Function { name } => press.text(name, Face::Regular),
         Math::Symbol { base, below } => symbol(press, base, below.as_deref()),

@@ -1,10 +1,10 @@
 //! Frames whose lines say what a status is, in print without colours too.
 
-use crate::desk::Desk;
-use crate::fonts::Face;
-use crate::ink::{Border, Ink, Mark, Pen, Slab, height, indented, moved, stacked};
-use crate::lines::{Inline, Piece, Setting, Style, set};
-use crate::tags::Tag;
+use crate::layout::desk::Desk;
+use crate::layout::fonts::Face;
+use crate::layout::ink::{Border, Ink, Mark, Pen, Slab, height, indented, moved, stacked};
+use crate::layout::lines::{Inline, Piece, Setting, Style, set};
+use crate::layout::tags::Tag;
 
 /// Frames slabs as their status wants it.
 pub(crate) fn by_status(

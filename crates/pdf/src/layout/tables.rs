@@ -1,10 +1,10 @@
 //! Tables: rows that no page tears apart, and a head that stands again on every page.
 
-use crate::columns::{Head, Measures, measures};
-use crate::desk::{Desk, GAP};
-use crate::ink::{MM, Mark, Pen, Slab, moved, spaced, stacked};
-use crate::lines::{Inline, Piece, Setting, Style, set, slabs};
-use crate::tags::{Part, Tag};
+use crate::layout::columns::{Head, Measures, measures};
+use crate::layout::desk::{Desk, GAP};
+use crate::layout::ink::{MM, Mark, Pen, Slab, moved, spaced, stacked};
+use crate::layout::lines::{Inline, Piece, Setting, Style, set, slabs};
+use crate::layout::tags::{Part, Tag};
 use ramwright_report::document::Table;
 use std::rc::Rc;
 

@@ -1,8 +1,8 @@
 //! The outlines of shapes in drawings, with the rectangle that each lies in: left, top, right, bottom.
 
 use crate::PdfError;
-use crate::desk::refused;
-use crate::drawing::numbers;
+use crate::layout::desk::refused;
+use crate::layout::drawing::numbers;
 use krilla::geom::{Path, PathBuilder, Rect};
 
 /// A place in a drawing.

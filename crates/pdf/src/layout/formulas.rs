@@ -1,9 +1,9 @@
 //! Formulas side by side, with the gaps that their signs ask for, on as many lines as they need.
 
 use crate::PdfError;
-use crate::fonts::Face;
-use crate::lines::Piece;
-use crate::maths::{Press, append, piece};
+use crate::layout::fonts::Face;
+use crate::layout::lines::Piece;
+use crate::layout::maths::{Press, append, piece};
 use ramwright_report::Math;
 
 /// The gaps around signs, in ems.
@@ -179,8 +179,8 @@ fn spoken_number(text: &str, power: Option<&str>) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::desk::Desk;
-    use crate::tags::Tag;
+    use crate::layout::desk::Desk;
+    use crate::layout::tags::Tag;
 
     fn sum(count: usize) -> Math {
         let term = || Math::Quantity { text: "12.5".to_owned(), power: None, unit: "kN".to_owned() };

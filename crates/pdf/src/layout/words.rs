@@ -1,6 +1,6 @@
 //! How wide a text is, and where a long word may break.
 
-use crate::fonts::{Face, cut};
+use crate::layout::fonts::{Face, cut};
 use std::borrow::Cow;
 use std::sync::LazyLock;
 

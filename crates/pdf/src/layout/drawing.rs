@@ -2,15 +2,15 @@
 //! left out unseen and no file or address is ever asked for.
 
 use crate::PdfError;
-use crate::desk::{Desk, refused};
-use crate::fonts::Face;
-use crate::ink::{Ink, MM, Mark};
-use crate::lines::Piece;
-use crate::outline::{At, circle, lines, path, rectangle};
-use crate::shape::Run;
-use crate::tags::{Part, Tag};
-use crate::turned::{runs_of, turns, without_controls};
-use crate::words::printable;
+use crate::layout::desk::{Desk, refused};
+use crate::layout::fonts::Face;
+use crate::layout::ink::{Ink, MM, Mark};
+use crate::layout::lines::Piece;
+use crate::layout::outline::{At, circle, lines, path, rectangle};
+use crate::layout::shape::Run;
+use crate::layout::tags::{Part, Tag};
+use crate::layout::turned::{runs_of, turns, without_controls};
+use crate::layout::words::printable;
 use krilla::geom::Path;
 use ramwright_report::document::Figure;
 use roxmltree::{Node, ParsingOptions};

@@ -1,13 +1,13 @@
 //! A document on its pages, with what stands at the head and foot of each.
 
 use crate::PdfError;
-use crate::blocks;
-use crate::desk::{Desk, Sheet};
-use crate::ink::{MM, Mark, Pen, moved, stacked};
-use crate::lines::{Inline, Setting, Style, set, slabs};
-use crate::pages::paged;
-use crate::tags::Tag;
-use crate::write::write;
+use crate::layout::blocks;
+use crate::layout::desk::{Desk, Sheet};
+use crate::layout::ink::{MM, Mark, Pen, moved, stacked};
+use crate::layout::lines::{Inline, Setting, Style, set, slabs};
+use crate::layout::pages::paged;
+use crate::layout::tags::Tag;
+use crate::layout::write::write;
 use ramwright_report::document::Document;
 
 const HEAD_SIZE: f32 = 8.0;

@@ -1,12 +1,12 @@
 //! From pages to the bytes of a PDF.
 
 use crate::PdfError;
-use crate::desk::{Desk, Sheet, refused};
-use crate::fonts::cut;
-use crate::ink::{Entry, Ink, Mark, Pen};
-use crate::pages::Page;
-use crate::picture::draw;
-use crate::tags::{Tag, Tags};
+use crate::layout::desk::{Desk, Sheet, refused};
+use crate::layout::fonts::cut;
+use crate::layout::ink::{Entry, Ink, Mark, Pen};
+use crate::layout::pages::Page;
+use crate::layout::picture::draw;
+use crate::layout::tags::{Tag, Tags};
 use krilla::color::luma;
 use krilla::destination::XyzDestination;
 use krilla::geom::{PathBuilder, Point, Rect};

@@ -1,12 +1,12 @@
 //! Texts as lines: broken at spaces, at marked places and where a break is asked for.
 
-use crate::desk::Desk;
-use crate::fonts::{CAPITALS_EM, Face};
-use crate::ink::{Ink, Mark, QUIET, Slab, moved};
-use crate::shape::{Run, Word};
-use crate::tags::Tag;
-use crate::turned;
-use crate::words::{BREAK, Weight, breakable, printable};
+use crate::layout::desk::Desk;
+use crate::layout::fonts::{CAPITALS_EM, Face};
+use crate::layout::ink::{Ink, Mark, QUIET, Slab, moved};
+use crate::layout::shape::{Run, Word};
+use crate::layout::tags::Tag;
+use crate::layout::turned;
+use crate::layout::words::{BREAK, Weight, breakable, printable};
 use std::rc::Rc;
 
 /// Widths are reckoned in single precision; so much is no more than that.

@@ -1,8 +1,8 @@
 //! Texts that run from right to left, or have such parts in them.
 
-use crate::fonts::Face;
-use crate::lines::{Atom, Body};
-use crate::shape::{Run, Word, runs};
+use crate::layout::fonts::Face;
+use crate::layout::lines::{Atom, Body};
+use crate::layout::shape::{Run, Word, runs};
 use std::borrow::Cow;
 use std::rc::Rc;
 use unicode_bidi::{BidiClass, BidiInfo, Level, bidi_class};

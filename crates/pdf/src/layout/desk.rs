@@ -1,9 +1,9 @@
 //! What every part of a document is set with.
 
 use crate::PdfError;
-use crate::ink::MM;
-use crate::shape::Shaper;
-use crate::tags::{Part, Tag, Tags};
+use crate::layout::ink::MM;
+use crate::layout::shape::Shaper;
+use crate::layout::tags::{Part, Tag, Tags};
 use ramwright_report::document::Paper;
 use std::cell::{Cell, RefCell};
 

@@ -1,7 +1,7 @@
 //! Drawings on a page.
 
-use crate::drawing::{Colour, Drawing, Filling, Line, Shape};
-use crate::fonts::cut;
+use crate::layout::drawing::{Colour, Drawing, Filling, Line, Shape};
+use crate::layout::fonts::cut;
 use krilla::color::{luma, rgb};
 use krilla::geom::{Path, PathBuilder, Point, Rect, Transform};
 use krilla::num::NormalizedF32;

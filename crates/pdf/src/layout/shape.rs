@@ -1,6 +1,6 @@
 //! From letters to glyphs. A word that stands in a document again is shaped once.
 
-use crate::fonts::{Cut, FEATURES, Face, cut};
+use crate::layout::fonts::{Cut, FEATURES, Face, cut};
 use krilla::text::{GlyphId, KrillaGlyph};
 use rustybuzz::{Direction, UnicodeBuffer, script};
 use std::cell::RefCell;

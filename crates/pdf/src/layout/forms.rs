@@ -1,10 +1,10 @@
 //! Names with values beside them, and room to write in.
 
-use crate::desk::{Desk, GAP, SIZE};
-use crate::ink::{MM, Mark, Pen, Slab, height, indented, kept, moved, spaced, stacked};
-use crate::lines::{Inline, Setting, Style, set, slabs};
-use crate::tables::HIGHEST_ROW;
-use crate::tags::{Part, Tag};
+use crate::layout::desk::{Desk, GAP, SIZE};
+use crate::layout::ink::{MM, Mark, Pen, Slab, height, indented, kept, moved, spaced, stacked};
+use crate::layout::lines::{Inline, Setting, Style, set, slabs};
+use crate::layout::tables::HIGHEST_ROW;
+use crate::layout::tags::{Part, Tag};
 
 /// The height of a cell that somebody signs in.
 const TO_SIGN: f32 = 11.0 * MM;

@@ -1,16 +1,16 @@
 //! Checks and the lines of their working.
 
 use crate::PdfError;
-use crate::blocks::{SMALL, headed, paragraph, text};
-use crate::desk::{Desk, SIZE};
-use crate::fonts::Face;
-use crate::formulas::{lines as formulas, spoken};
-use crate::frames::word;
-use crate::ink::{MM, Mark, Pen, QUIET, Slab, height, indented, spaced, stacked};
-use crate::lines::{Inline, Piece, Setting, Style, set, slabs};
-use crate::maths::Press;
-use crate::tables::{Look, table};
-use crate::tags::{Part, Tag};
+use crate::layout::blocks::{SMALL, headed, paragraph, text};
+use crate::layout::desk::{Desk, SIZE};
+use crate::layout::fonts::Face;
+use crate::layout::formulas::{lines as formulas, spoken};
+use crate::layout::frames::word;
+use crate::layout::ink::{MM, Mark, Pen, QUIET, Slab, height, indented, spaced, stacked};
+use crate::layout::lines::{Inline, Piece, Setting, Style, set, slabs};
+use crate::layout::maths::Press;
+use crate::layout::tables::{Look, table};
+use crate::layout::tags::{Part, Tag};
 use ramwright_report::document::{CheckBlock, Meaning};
 use ramwright_report::{Math, WorkedLine};
 
@@ -70,7 +70,7 @@ pub(crate) fn lines(
         all.extend(worked(desk, of, line, number, width)?);
     }
     if !symbols.is_empty() {
-        all.extend(meanings(desk, of, symbols, width));
+        all.extend(meanings(desk, of, symbols, width)?);
     }
     Ok(all)
 }
@@ -89,7 +89,7 @@ fn worked(desk: &Desk, of: Tag, line: &WorkedLine, number: usize, width: f32) ->
         // The number stands on the base line of the formula.
         Some(first) => {
             let base = first_base(first);
-            first.marks.extend(crate::ink::moved(label.marks, 0.0, base));
+            first.marks.extend(crate::layout::ink::moved(label.marks, 0.0, base));
         }
         None => all.extend(slabs(vec![label], leading, 0.0)),
     }
@@ -104,7 +104,7 @@ fn worked(desk: &Desk, of: Tag, line: &WorkedLine, number: usize, width: f32) ->
 
 /// Where the base line lies of a slab made of one line.
 fn first_base(slab: &Slab) -> f32 {
-    let texts = slab.marks.iter().filter(|mark| matches!(mark.ink, crate::ink::Ink::Text { .. }));
+    let texts = slab.marks.iter().filter(|mark| matches!(mark.ink, crate::layout::ink::Ink::Text { .. }));
     texts.map(|mark| mark.y).next().unwrap_or(slab.height)
 }
 
@@ -128,21 +128,31 @@ fn set_formula(desk: &Desk, of: Tag, line: &WorkedLine, room: f32) -> Result<Vec
     Ok(set(desk, inlines, &Setting::new(Tag::ARTIFACT, room, SIZE)))
 }
 
-fn meanings(desk: &Desk, of: Tag, symbols: &[Meaning], width: f32) -> Vec<Slab> {
+fn meanings(desk: &Desk, of: Tag, symbols: &[Meaning], width: f32) -> Result<Vec<Slab>, PdfError> {
     let style = Style::new(MEANINGS).quiet();
     let mut inlines = Vec::new();
     for (index, meaning) in symbols.iter().enumerate() {
         if 0 < index {
             inlines.push(Inline::Text("; ", style));
         }
-        let Math::Symbol { base, below } = &meaning.symbol else { continue };
-        let face = if base.chars().count() == 1 { Face::Italic } else { Face::Regular };
-        inlines.push(Inline::Text(base, style.face(face)));
-        if let Some(below) = below {
-            inlines.push(Inline::Text(below, Style { size: 0.7 * style.size, rise: -0.17 * style.size, ..style }));
+        match &meaning.symbol {
+            Math::Symbol { base, below } => {
+                let face = if base.chars().count() == 1 { Face::Italic } else { Face::Regular };
+                inlines.push(Inline::Text(base, style.face(face)));
+                if let Some(below) = below {
+                    let lowered = Style { size: 0.7 * style.size, rise: -0.17 * style.size, ..style };
+                    inlines.push(Inline::Text(below, lowered));
+                }
+            }
+            // Such as a number that stands for a quantity over a power of the metre.
+            other => {
+                let tag = desk.part(of, Part::Formula { words: spoken(other) });
+                let press = Press { desk, tag, size: MEANINGS, depth: 0 };
+                inlines.extend(formulas(press, &[other], width)?.into_iter().map(Inline::Piece));
+            }
         }
         inlines.push(Inline::Text(" ", style));
         inlines.push(Inline::Text(&meaning.words, style));
     }
-    paragraph(desk, of, inlines, MEANINGS, width)
+    Ok(paragraph(desk, of, inlines, MEANINGS, width))
 }

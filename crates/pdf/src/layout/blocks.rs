@@ -1,16 +1,16 @@
 //! The blocks of a document.
 
 use crate::PdfError;
-use crate::desk::{Desk, GAP, SIZE};
-use crate::drawing::picture;
-use crate::fonts::Face;
-use crate::forms::{facts, sign_off};
-use crate::frames::by_status;
-use crate::ink::{Entry, Slab, indented, spaced};
-use crate::lines::{Inline, Setting, Style, set, slabs};
-use crate::tables::{Look, table};
-use crate::tags::{Part, Tag};
-use crate::{checks, steps};
+use crate::layout::desk::{Desk, GAP, SIZE};
+use crate::layout::drawing::picture;
+use crate::layout::fonts::Face;
+use crate::layout::forms::{facts, sign_off};
+use crate::layout::frames::by_status;
+use crate::layout::ink::{Entry, Slab, indented, spaced};
+use crate::layout::lines::{Inline, Setting, Style, set, slabs};
+use crate::layout::tables::{Look, table};
+use crate::layout::tags::{Part, Tag};
+use crate::layout::{checks, steps};
 use ramwright_report::document::{Block, Document, Figure};
 
 /// Small letters.
@@ -41,7 +41,7 @@ fn title(desk: &Desk, document: &Document, width: f32) -> Vec<Slab> {
     let mut all = text(desk, of, document.heading, Style::new(SIZE).bold(), width);
     all.extend(heading(desk, of, 1, &document.title, Style::new(15.0), width));
     all.extend(text(desk, of, &document.running_head, Style::new(SMALL).quiet(), width));
-    let rule = crate::ink::Mark::rule(0.0, 0.0, width, crate::ink::Pen::black(1.5));
+    let rule = crate::layout::ink::Mark::rule(0.0, 0.0, width, crate::layout::ink::Pen::black(1.5));
     all.push(Slab { above: GAP, below: GAP, marks: vec![rule], ..Slab::default() });
     all
 }
@@ -142,12 +142,12 @@ fn drawn(desk: &Desk, of: Tag, figure: &Figure, width: f32) -> Result<Vec<Slab>,
         let lines = set(desk, vec![Inline::Text(&figure.caption, Style::new(SMALL).quiet())], &setting);
         spaced(slabs(lines, setting.leading, 0.0), 0.4 * SMALL, GAP)
     };
-    let high = desk.height - crate::ink::height(&caption) - 2.0 * GAP;
+    let high = desk.height - crate::layout::ink::height(&caption) - 2.0 * GAP;
     let picture = picture(desk, of, figure, (None, width), high.max(desk.height / 2.0))?;
     let mut all = slabs(vec![picture], 0.0, GAP);
     if !caption.is_empty() {
         all = spaced(all, GAP, 0.0);
         all.extend(caption);
     }
-    Ok(crate::ink::kept(all))
+    Ok(crate::layout::ink::kept(all))
 }

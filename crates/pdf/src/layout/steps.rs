@@ -1,15 +1,15 @@
 //! Steps for the crew: each in a frame of its own, on one page as long as a page holds it.
 
 use crate::PdfError;
-use crate::blocks::{headed, paragraph, text};
-use crate::desk::{Desk, SIZE};
-use crate::drawing::picture;
-use crate::forms::blanks;
-use crate::frames::framed;
-use crate::ink::{Ink, MM, Mark, Pen, Slab, height, indented, kept, moved, spaced, stacked};
-use crate::lines::{Inline, Piece, Setting, Style, set, slabs};
-use crate::tables::{Look, table};
-use crate::tags::{Part, Tag};
+use crate::layout::blocks::{headed, paragraph, text};
+use crate::layout::desk::{Desk, SIZE};
+use crate::layout::drawing::picture;
+use crate::layout::forms::blanks;
+use crate::layout::frames::framed;
+use crate::layout::ink::{Ink, MM, Mark, Pen, Slab, height, indented, kept, moved, spaced, stacked};
+use crate::layout::lines::{Inline, Piece, Setting, Style, set, slabs};
+use crate::layout::tables::{Look, table};
+use crate::layout::tags::{Part, Tag};
 use ramwright_report::document::StepRow;
 
 /// The size of what is done, and of the heading above it.

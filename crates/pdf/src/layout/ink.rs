@@ -1,8 +1,8 @@
 //! What is put on paper: marks at places in points, y downwards, and slabs of them that no page tears apart.
 
-use crate::drawing::Drawing;
-use crate::shape::Run;
-use crate::tags::Tag;
+use crate::layout::drawing::Drawing;
+use crate::layout::shape::Run;
+use crate::layout::tags::Tag;
 use std::rc::Rc;
 
 /// A millimetre in points.

@@ -1,7 +1,7 @@
 //! How wide the columns of a table are: reckoned beforehand, since setting every cell twice takes most of the time.
 
-use crate::words::Weight::{Bold, Regular};
-use crate::words::{longest_word_em, width_em};
+use crate::layout::words::Weight::{Bold, Regular};
+use crate::layout::words::{longest_word_em, width_em};
 
 /// No column asks for more than this at least; longer words break.
 const LONGEST_WORD_EM: f32 = 9.0;

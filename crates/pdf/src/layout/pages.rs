@@ -1,6 +1,6 @@
 //! From slabs to pages.
 
-use crate::ink::{Border, Entry, Mark, Slab, moved};
+use crate::layout::ink::{Border, Entry, Mark, Slab, moved};
 
 /// Heights are reckoned in single precision; so much is no more than that.
 const TOLERANCE: f32 = 0.05;
@@ -102,7 +102,7 @@ impl Filler {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ink::Pen;
+    use crate::layout::ink::Pen;
     use std::rc::Rc;
 
     fn slab(height: f32) -> Slab {
