@@ -139,7 +139,7 @@ const KNOWN: &[Known] = &[
     Known {
         id: "stepped_column",
         source: "finite elements and finite differences (scipy 1.17.1), printed to five decimals",
-        standing: Standing::Published,
+        standing: Standing::Computed,
         quantity: "critical load of a pinned column, I2 / I1 = 0.2, a / L = 0.5, in parts of pi^2 E I1 / L^2",
         unit: "1",
         reference: 0.303_42,
@@ -169,7 +169,7 @@ const KNOWN: &[Known] = &[
     Known {
         id: "pipe_friction",
         source: "Churchill 1977, by the library fluids 1.3.1 to eight decimals",
-        standing: Standing::Published,
+        standing: Standing::Computed,
         quantity: "friction factor at a Reynolds number of 10 000 and a relative roughness of 0.001",
         unit: "1",
         reference: 0.032_690_20,
@@ -179,7 +179,7 @@ const KNOWN: &[Known] = &[
     Known {
         id: "oil_compression",
         source: "the definition of the bulk modulus, computed independently",
-        standing: Standing::Definition,
+        standing: Standing::Computed,
         quantity: "loss of volume of 10 L of oil at 70 MPa and a bulk modulus of 1.4 GPa",
         unit: "L",
         reference: 0.487_71,
@@ -219,7 +219,7 @@ const KNOWN: &[Known] = &[
     Known {
         id: "interference_fit",
         source: "Lame, by an independent solution of the four boundary equations",
-        standing: Standing::Definition,
+        standing: Standing::Computed,
         quantity: "contact pressure, steel 50 mm in steel 100 mm, 0.050 mm on the diameter",
         unit: "MPa",
         reference: 77.625,

@@ -74,6 +74,7 @@ pub(crate) const fn standing(standing: Standing) -> &'static str {
     match standing {
         Standing::Definition => "definition",
         Standing::Published => "published",
+        Standing::Computed => "computed independently",
         Standing::CommonPractice => "common practice, no source",
         Standing::FromMemory => "from memory",
         Standing::Stated => "stated",

@@ -40,6 +40,8 @@ pub enum Standing {
     Definition,
     /// A published standard, law or textbook.
     Published,
+    /// Computed independently, by another method or program; nobody has published it.
+    Computed,
     /// Common practice of the trade; no source.
     CommonPractice,
     /// Remembered and not confirmed against its source.
