@@ -40,6 +40,7 @@ pub use envelope::Envelope;
 pub use formula::{Math, WorkedLine};
 pub use html::{HtmlPage, html};
 pub use load_share_value::LoadShareValue;
+pub use markup::escaped;
 pub use packing_value::PackingValue;
 pub use reference::basis_in_markdown;
 pub use site_sheet::site_sheet;

@@ -23,8 +23,8 @@ pub(crate) fn escape_into(written: &mut String, text: &str) {
     }
 }
 
-/// The same as a text of its own.
-pub(crate) fn escaped(text: &str) -> String {
+/// A text as HTML shows it, between tags and in quoted attributes; what cannot be printed is replaced.
+pub fn escaped(text: &str) -> String {
     let mut written = String::with_capacity(text.len());
     escape_into(&mut written, text);
     written

@@ -2,7 +2,7 @@
 
 use super::Material;
 use super::parts::{figure, list, paragraph, part};
-use super::working::{Explained, Group, grouped};
+use super::working::{Explained, Group, grouped, outcome};
 use crate::document::{Block, Table};
 use crate::style::Style;
 use crate::words::{self, given, or_none};
@@ -54,15 +54,12 @@ fn taken_in<'a>(group: Group<'a>, planned: &mut [Group<'a>]) -> Option<Group<'a>
 fn of_scenarios(groups: &[Group<'_>], style: Style) -> Option<Table> {
     let worst: Vec<_> = groups.iter().filter_map(Group::worst).collect();
     let rows = worst.iter().map(|check| {
-        vec![
+        let what = [
             words::sentence(words::scenario(check.scenario)),
             format!("{}, {}", words::check(check.id), words::phase(check.phase)),
             given(&check.subject),
-            style.maybe(check.demand),
-            style.maybe(check.limit),
-            style.maybe_utilisation(check.utilisation),
-            words::status(check.status).to_owned(),
-        ]
+        ];
+        what.into_iter().chain(outcome(check, style)).collect()
     });
     let table = Table::new("scenarios", "The worst of each kind of check in each scenario")
         .texts(&["Scenario", "Check", "On"])

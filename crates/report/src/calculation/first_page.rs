@@ -2,7 +2,7 @@
 
 use super::Material;
 use super::parts::{paragraph, part, section};
-use super::working::{rank, where_made};
+use super::working::{outcome, rank, where_made};
 use crate::document::{Block, Table};
 use crate::style::Style;
 use crate::words::{self, given};
@@ -116,15 +116,10 @@ fn worst<'a>(material: &Material<'a>) -> Vec<&'a Check> {
 
 fn table(checks: &[&Check], style: Style) -> Table {
     let rows = checks.iter().map(|check| {
-        vec![
-            words::check(check.id),
-            where_made(check),
-            style.maybe(check.demand),
-            style.maybe(check.limit),
-            style.maybe_utilisation(check.utilisation),
-            words::status(check.status).to_owned(),
-            words::standing(check.basis.standing).to_owned(),
-        ]
+        let mut cells = vec![words::check(check.id), where_made(check)];
+        cells.extend(outcome(check, style));
+        cells.push(words::standing(check.basis.standing).to_owned());
+        cells
     });
     Table::new("utilisation", "The worst of each kind of check")
         .texts(&["Check", "On"])

@@ -124,11 +124,18 @@ impl<'a> Group<'a> {
 fn row(check: &Check, own: &[(&str, Quantity)], differing: &[(usize, (&str, Quantity))], style: Style) -> Vec<String> {
     let mut cells = vec![where_made(check)];
     cells.extend(differing.iter().map(|(at, _)| style.maybe(own.get(*at).map(|(_, value)| *value))));
-    cells.push(style.maybe(check.demand));
-    cells.push(style.maybe(check.limit));
-    cells.push(style.maybe_utilisation(check.utilisation));
-    cells.push(words::status(check.status).to_owned());
+    cells.extend(outcome(check, style));
     cells
+}
+
+/// Demand, limit, utilisation and status, as rows of tables end.
+pub(super) fn outcome(check: &Check, style: Style) -> [String; 4] {
+    [
+        style.maybe(check.demand),
+        style.maybe(check.limit),
+        style.maybe_utilisation(check.utilisation),
+        words::status(check.status).to_owned(),
+    ]
 }
 
 /// Every figure in the lines of a check: of each line its terms, then its value.
