@@ -120,20 +120,14 @@ impl Server {
         loop {
             tokio::select! {
                 () = &mut settled => break,
-                accepted = accept(&self.listener, &places) => match accepted {
-                    Ok((stream, place)) => begin(stream, place),
-                    Err(error) => {
-                        tracing::warn!(%error, "a connection was refused by the system");
-                        tokio::time::sleep(AFTER_REFUSAL).await;
-                    }
-                },
+                (stream, place) = accept(&self.listener, &places) => begin(stream, place),
             }
         }
         // Who has connected by now waits in the system's queue and is answered too.
         for _ in 0..config.connections_max {
             match tokio::time::timeout(Duration::ZERO, accept(&self.listener, &places)).await {
-                Ok(Ok((stream, place))) => begin(stream, place),
-                _ => break,
+                Ok((stream, place)) => begin(stream, place),
+                Err(_) => break,
             }
         }
         drop(self.listener);
@@ -165,16 +159,9 @@ async fn serve_operator(listener: TcpListener, app: Router, config: Config) {
     let open = GracefulShutdown::new();
     let mut connections = JoinSet::new();
     loop {
-        match accept(&listener, &places).await {
-            Ok((stream, place)) => {
-                while connections.try_join_next().is_some() {}
-                connections.spawn(converse(stream, place, app.clone(), config.clone(), open.watcher()));
-            }
-            Err(error) => {
-                tracing::warn!(%error, "a connection was refused by the system");
-                tokio::time::sleep(AFTER_REFUSAL).await;
-            }
-        }
+        let (stream, place) = accept(&listener, &places).await;
+        while connections.try_join_next().is_some() {}
+        connections.spawn(converse(stream, place, app.clone(), config.clone(), open.watcher()));
     }
 }
 
@@ -212,15 +199,20 @@ async fn settle(stop: impl Future<Output = ()>, state: &AppState) {
     tokio::time::sleep(state.config().drain_settle_s).await;
 }
 
-/// Waits for a free place first, so that connections above the cap wait in the system's queue.
-async fn accept(
-    listener: &TcpListener,
-    places: &Arc<Semaphore>,
-) -> std::io::Result<(TcpStream, Option<OwnedSemaphorePermit>)> {
+/// The next connection. Waits for a free place first, so that connections above the cap wait in the system's queue; what the
+/// system refuses is tried again.
+async fn accept(listener: &TcpListener, places: &Arc<Semaphore>) -> (TcpStream, Option<OwnedSemaphorePermit>) {
     // The semaphore is never closed; without a permit the connection would only go uncounted.
     let place = Arc::clone(places).acquire_owned().await.ok();
-    let (stream, _) = listener.accept().await?;
-    Ok((stream, place))
+    loop {
+        match listener.accept().await {
+            Ok((stream, _)) => return (stream, place),
+            Err(error) => {
+                tracing::warn!(%error, "a connection was refused by the system");
+                tokio::time::sleep(AFTER_REFUSAL).await;
+            }
+        }
+    }
 }
 
 /// Serves one connection to its end.
