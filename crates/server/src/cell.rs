@@ -15,7 +15,7 @@ pub(crate) const CELL: &str = "cell";
 pub(crate) fn is_wanted(method: &Method, uri: &Uri) -> bool {
     matches!(*method, Method::GET | Method::HEAD | Method::POST)
         && uri.path().starts_with(QUICK)
-        && parameters::pairs(uri).iter().any(|(name, value)| name == "errors" && value == CELL)
+        && parameters::said(&parameters::pairs(uri), "errors") == Some(CELL)
 }
 
 /// The problem as one line: its first fault, and how many more there are.

@@ -72,6 +72,11 @@ pub(crate) fn pairs(uri: &Uri) -> Vec<(String, String)> {
     Query::<Vec<(String, String)>>::try_from_uri(uri).map(|Query(pairs)| pairs).unwrap_or_default()
 }
 
+/// What is said for a parameter, if anything.
+pub(crate) fn said<'a>(given: &'a [(String, String)], name: &str) -> Option<&'a str> {
+    given.iter().find(|(own, _)| own == name).map(|(_, text)| text.as_str())
+}
+
 fn faults(pairs: &[(String, String)], known: &BTreeSet<String>) -> Vec<Fault> {
     let mut seen = BTreeSet::new();
     let mut faults = Vec::new();

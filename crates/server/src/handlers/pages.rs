@@ -10,20 +10,20 @@ use axum::response::{IntoResponse, Response};
 use flate2::read::GzDecoder;
 use ramwright_api::problem::{FaultCode, Problem, ProblemCode};
 use ramwright_api::read::nearest;
+use ramwright_report::escaped;
 
 use crate::problem::Failure;
 
 /// Nothing but the page's own style sheet.
-const PLAIN_POLICY: &str =
-    "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+const PLAIN_POLICY: &str = "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'";
 
 /// Scripts and calls of this service only; the page puts its icons in as data.
 const DOCS_POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; \
-connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+connect-src 'self'; base-uri 'none'; form-action 'none'";
 
 /// The portal: one script, calls of this service, and no text that is turned into code or markup.
 const INDEX_POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; base-uri 'none'; \
-form-action 'none'; frame-ancestors 'none'; require-trusted-types-for 'script'; trusted-types 'none'";
+form-action 'none'; require-trusted-types-for 'script'; trusted-types 'none'";
 
 const INDEX: &str = include_str!("../../assets/index.html");
 const DOCS: &str = include_str!("../../assets/docs.html");
@@ -94,9 +94,8 @@ fn fault_table() -> String {
 
 /// Escapes text for HTML and sets what stands between backticks as code.
 pub(super) fn marked_up(text: &str) -> String {
-    let escaped = text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;");
     let mut html = String::new();
-    for (number, part) in escaped.split('`').enumerate() {
+    for (number, part) in escaped(text).split('`').enumerate() {
         let _ = if number % 2 == 1 { write!(html, "<code>{part}</code>") } else { write!(html, "{part}") };
     }
     html
@@ -114,8 +113,6 @@ pub(super) fn page(policy: &'static str, html: String) -> Response {
     let headers = [
         (header::CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8")),
         (header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(policy)),
-        (header::X_FRAME_OPTIONS, HeaderValue::from_static("DENY")),
-        (header::REFERRER_POLICY, HeaderValue::from_static("no-referrer")),
     ];
     (headers, html).into_response()
 }

@@ -9,16 +9,15 @@ use axum::response::{IntoResponse, Response};
 use ramwright_api::operation::{SequencePackingLifts, ShareLoad, SizeRamSet, VerifyRamSet};
 use ramwright_api::problem::{Problem, ProblemCode};
 use ramwright_api::quick::{Enquired, Enquiry, Parameter, parameters_of};
-use ramwright_report::{CellValue, LoadShareValue, PackingValue, SizingValue, VerificationValue};
+use ramwright_report::{CellValue, LoadShareValue, PackingValue, SizingValue, VerificationValue, escaped};
 
-use super::pages::{document, page};
+use super::pages::{document, marked_up, page};
 use crate::formula::{self, Piece};
 use crate::parameters;
 use crate::problem::Failure;
 
 /// The page's own style sheet, and forms that are sent to this service.
-const FORM_POLICY: &str =
-    "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
+const FORM_POLICY: &str = "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'self'";
 
 /// Stands in a macro where the service's address goes.
 const ADDRESS: &str = "{{address}}";
@@ -161,8 +160,9 @@ fn address(given: &[(String, String)], headers: &HeaderMap) -> String {
     if formula::is_address(&own) { own } else { "http://127.0.0.1:8080".to_owned() }
 }
 
+/// What is said for a parameter; a field left empty says as little as none.
 fn said<'a>(given: &'a [(String, String)], name: &str) -> &'a str {
-    given.iter().find(|(own, _)| own == name).map_or("", |(_, text)| text.as_str())
+    parameters::said(given, name).unwrap_or_default()
 }
 
 /// The page.
@@ -267,7 +267,7 @@ fn form(asked: &Offered, address: &str, value: &str, comma: bool, filled: &dyn F
             "<tr><th scope=\"row\"><label for=\"{name}\">{name}{star}</label></th><td><input id=\"{name}\" name=\"{name}\" size=\"24\" placeholder=\"{}\" value=\"{}\"></td><td>{}</td></tr>",
             escaped(parameter.example()),
             escaped(&filled(name)),
-            marked(parameter.words())
+            marked_up(parameter.words())
         );
     }
     html.push_str("</tbody>\n</table>\n<p><button type=\"submit\">Write the formula</button></p>\n</form>\n");
@@ -292,14 +292,6 @@ fn files(address: &str) -> String {
     }
     html.push_str("</tbody>\n</table>\n<p><a href=\".\">Start page</a></p>");
     html
-}
-
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
-}
-
-fn marked(text: &str) -> String {
-    super::pages::marked_up(text)
 }
 
 #[cfg(test)]

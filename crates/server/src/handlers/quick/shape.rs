@@ -12,6 +12,7 @@ use utoipa::openapi::schema::{ObjectBuilder, Type};
 
 use crate::cell;
 use crate::format::{Format, Wanted};
+use crate::parameters::said;
 
 /// The formats of the whole answer, the first for who does not care.
 pub(super) const FORMATS: &[Format] = &[Format::Csv, Format::Json, Format::Text];
@@ -142,10 +143,6 @@ fn check_errors(given: &[(String, String)], faults: &mut Vec<Fault>) {
     if let Some(errors) = said(given, "errors").filter(|errors| *errors != cell::CELL) {
         faults.push(unknown("errors", errors, [cell::CELL].into_iter()));
     }
-}
-
-fn said<'a>(given: &'a [(String, String)], name: &str) -> Option<&'a str> {
-    given.iter().find(|(own, _)| own == name).map(|(_, text)| text.as_str())
 }
 
 fn word<T: Copy>(given: &[(String, String)], name: &str, words: &[(&str, T)], faults: &mut Vec<Fault>) -> Option<T> {
