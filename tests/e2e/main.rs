@@ -174,6 +174,7 @@ fn of_spreadsheets() -> Vec<runner::Case> {
             verify_every_enquiry_has_a_table,
             verify_a_table_that_is_none_is_refused,
             verify_five_hundred_rows_are_answered,
+            verify_rows_are_counted_like_any_calculation,
             verify_the_page_writes_a_formula_that_asks_this_service;
     }
 }

@@ -1,6 +1,7 @@
 //! Tables with one enquiry a row: the same answers as row by row, whatever is wrong with some of them.
 
 use ramwright_api::problem::ProblemCode;
+use ramwright_server::Config;
 use ramwright_tests::{Reply, Service};
 use reqwest::Url;
 use serde_json::json;
@@ -217,4 +218,18 @@ pub(crate) async fn verify_the_page_writes_a_formula_that_asks_this_service(serv
     }
     assert_eq!(files, 7);
     service.get("/spreadsheet/other.bas").await.problem(404, ProblemCode::NotFound);
+}
+
+pub(crate) async fn verify_rows_are_counted_like_any_calculation(_: &'static Service) {
+    let service = Service::start_with(Config::on_loopback()).await;
+    let table = format!("load_t,{FAST}\r\n40,{FAST_CELLS}\r\n41,{FAST_CELLS}\r\n0,{FAST_CELLS}\r\n");
+    assert_eq!(column(&cells(&send(&service, SEARCH, &table).await, b','), "status"), ["done", "done", "problem"]);
+    let metrics = service.get("/metrics").await;
+    for line in [
+        "ramwright_calculation_seconds_count{operation=\"size_ram_set\"} 2",
+        "ramwright_problems_total{code=\"invalid_request\"} 1",
+    ] {
+        assert!(metrics.text().lines().any(|own| own == line), "{line}: {}", metrics.text());
+    }
+    service.shutdown().await;
 }

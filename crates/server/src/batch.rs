@@ -15,6 +15,7 @@ use std::time::{Duration, Instant};
 use axum::body::{Body, Bytes};
 use futures_util::{Stream, StreamExt, stream};
 use ramwright_api::batch::{self, BatchReply, BatchSummary, Reply};
+use ramwright_api::catalogue::Catalogues;
 use ramwright_api::problem::Problem;
 use tokio::sync::{Notify, OwnedSemaphorePermit};
 
@@ -47,7 +48,10 @@ pub(crate) fn answered(state: &AppState, body: Body, instance: String, place: Ow
     let state = state.clone();
     let Lines { mut cuts, gone } = lines;
     let cuts = stream::poll_fn(move |context| cuts.poll_recv(context));
-    let events = cuts.map(move |cut| event(state.clone(), cut, instance.clone())).buffered(ahead);
+    // A batch is answered from one reading of the catalogues, whatever is loaded meanwhile.
+    let catalogues = state.catalogues();
+    let events =
+        cuts.map(move |cut| event(state.clone(), Arc::clone(&catalogues), cut, instance.clone())).buffered(ahead);
     let course =
         Course { events: Box::pin(events), summary: BatchSummary::default(), gone, ended: false, _place: place };
     Body::from_stream(stream::unfold(course, next))
@@ -92,10 +96,10 @@ impl Course {
     }
 }
 
-async fn event(state: AppState, cut: Cut, instance: String) -> Event {
+async fn event(state: AppState, catalogues: Arc<Catalogues>, cut: Cut, instance: String) -> Event {
     match cut {
         Cut::Line { index, text, room } => {
-            let reply = calculated(&state, index, text, &instance).await;
+            let reply = calculated(&state, catalogues, index, text, &instance).await;
             drop(room);
             Event::Reply(reply)
         }
@@ -109,9 +113,9 @@ async fn event(state: AppState, cut: Cut, instance: String) -> Event {
 }
 
 /// Calculates one line when its turn has come. What the pool refuses is that line's problem alone.
-async fn calculated(state: &AppState, index: u64, text: Vec<u8>, instance: &str) -> Reply {
+async fn calculated(state: &AppState, catalogues: Arc<Catalogues>, index: u64, text: Vec<u8>, instance: &str) -> Reply {
     let text = Arc::new(text);
-    let (line, catalogues) = (Arc::clone(&text), state.catalogues());
+    let line = Arc::clone(&text);
     let calculation = move |stop: &AtomicBool| {
         let begun = Instant::now();
         Ok((batch::answer(index, &line, &catalogues, stop), begun.elapsed()))

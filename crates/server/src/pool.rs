@@ -23,8 +23,8 @@ pub(crate) struct Pool {
     queue: Sender<Job>,
     /// One for each calculation that may run or wait.
     places: Arc<Semaphore>,
-    /// One for each of them that may be of a batch: enough to keep every thread at work, and never all, so that
-    /// batches alone leave no other request without a place.
+    /// One for each of them that may be of a batch or a table: enough to keep every thread at work, and never all, so that
+    /// these alone leave no other request without a place.
     turns: Arc<Semaphore>,
     threads: usize,
     /// How many places there are in all.
@@ -74,7 +74,7 @@ impl Pool {
         self.placed(place, calculation).await
     }
 
-    /// Runs one calculation of a batch, which waits for its place however long that takes; its time runs from then.
+    /// Runs one calculation of a batch or a table, which waits for its place however long that takes; its time runs from then.
     ///
     /// # Errors
     /// As [`Self::calculate`], and never `overloaded`.

@@ -2,20 +2,22 @@
 
 use std::convert::Infallible;
 use std::pin::Pin;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 use std::task::{Context, Poll};
-use std::time::Duration;
+use std::time::Instant;
 
 use axum::body::{Body, Bytes, HttpBody};
 use axum::http::{HeaderValue, Uri, header};
 use axum::response::Response;
 use hyper::body::Frame;
 use ramwright_api::Answer;
+use ramwright_api::catalogue::Catalogues;
 use ramwright_api::problem::{Fault, FaultCode, Problem, ProblemCode};
 use ramwright_api::quick::rows::Rows;
 use ramwright_api::quick::{self, Enquired};
 use ramwright_report::{CellValue, Dialect, LoadShareValue, PackingValue, SizingValue, VerificationValue};
 use tokio::sync::mpsc::{Receiver, Sender, channel};
-use tokio::time::{Instant, sleep};
 
 use super::{shape, told};
 use crate::body::TableBody;
@@ -28,10 +30,6 @@ use crate::state::AppState;
 
 /// Lines that may wait for the client; a client that reads slowly holds up its own table only.
 const LINES_AHEAD: usize = 16;
-/// For how long a row asks again for a place on the pool when others have them all.
-const WAIT_FOR_PLACE: Duration = Duration::from_secs(25);
-/// How long it waits between two such attempts.
-const BETWEEN_ATTEMPTS: Duration = Duration::from_millis(100);
 
 /// What is in every answer before the values of its own kind.
 const FIRST: [&str; 5] = ["status", "message", "verdict", "governing_check", "answer"];
@@ -130,15 +128,20 @@ where
     if lines.send(head.into()).await.is_err() {
         return;
     }
+    // A table is answered from one reading of the catalogues, whatever is loaded meanwhile.
+    let catalogues = state.catalogues();
     for row in 0..rows.len() {
         let found = tokio::select! {
-            found = computed::<O, V>(&state, &rows, row) => found,
+            found = computed::<O, V>(&state, &catalogues, &rows, row) => found,
             () = lines.closed() => return,
         };
         let mut cells = match found {
             Ok(Some(values)) => ["done".to_owned(), String::new()].into_iter().chain(values).collect(),
             Ok(None) => vec!["blank".to_owned()],
-            Err(problem) => vec!["problem".to_owned(), cell::text(&problem)],
+            Err(problem) => {
+                state.metrics().problem(problem.code);
+                vec!["problem".to_owned(), cell::text(&problem)]
+            }
         };
         cells.resize(added.len(), String::new());
         let line = dialect.line(rows.cells(row).chain(cells.into_iter().map(|cell| dialect.value(&cell))));
@@ -148,27 +151,27 @@ where
     }
 }
 
-/// The cells of a row after `status` and `message`; nothing if the row is blank.
-async fn computed<O, V>(state: &AppState, rows: &Rows, row: usize) -> Result<Option<Vec<String>>, Problem>
+/// The cells of a row after `status` and `message`, computed when its turn has come; nothing if the row is blank.
+async fn computed<O, V>(
+    state: &AppState,
+    catalogues: &Arc<Catalogues>,
+    rows: &Rows,
+    row: usize,
+) -> Result<Option<Vec<String>>, Problem>
 where
     O: Enquired,
     V: OwnColumns + CellValue<Result = O::Result>,
 {
     let Some(given) = rows.given(row)? else { return Ok(None) };
-    let until = Instant::now() + WAIT_FOR_PLACE;
-    loop {
-        let (given, catalogues) = (given.clone(), state.catalogues());
-        let calculation = move |stop: &std::sync::atomic::AtomicBool| {
-            let answer = quick::prepare::<O>(&given, &catalogues)?.compute(stop)?;
-            Ok(values::<V>(&answer))
-        };
-        match state.pool().calculate(calculation).await {
-            Err(problem) if problem.code == ProblemCode::Overloaded && Instant::now() < until => {
-                sleep(BETWEEN_ATTEMPTS).await;
-            }
-            outcome => return outcome.map(Some),
-        }
-    }
+    let (catalogues, metrics) = (Arc::clone(catalogues), Arc::clone(state.metrics()));
+    let calculation = move |stop: &AtomicBool| {
+        let prepared = quick::prepare::<O>(&given, &catalogues)?;
+        let begun = Instant::now();
+        let answer = prepared.compute(stop)?;
+        metrics.calculated(O::NAME, answer.verdict.status, begun.elapsed().as_secs_f64());
+        Ok(values::<V>(&answer))
+    };
+    state.pool().calculate_in_turn(calculation).await.map(Some)
 }
 
 fn values<V: OwnColumns>(answer: &Answer<V::Result>) -> Vec<String> {
