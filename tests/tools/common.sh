@@ -17,6 +17,21 @@ need() {
   command -v "$1" >/dev/null || { echo "needs $1, which is not here" >&2; exit 1; }
 }
 
+# Installs what is missing, each named COMMAND or COMMAND=PACKAGE, and fails where a command is still not there.
+tools() {
+  local pair missing=()
+  for pair in "$@"; do
+    command -v "${pair%%=*}" >/dev/null || missing+=("${pair#*=}")
+  done
+  if [ "${#missing[@]}" -gt 0 ]; then
+    apt-get update -qq
+    DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends "${missing[@]}" >/dev/null
+  fi
+  for pair in "$@"; do
+    need "${pair%%=*}"
+  done
+}
+
 # Installs pinned packages into an environment that later runs find again.
 python_with() {
   need python3

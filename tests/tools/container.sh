@@ -1,11 +1,7 @@
 #!/usr/bin/env bash
 # Builds the container around the static binary with PDF and runs it read-only, without capabilities and without a user.
 . "$(dirname "$0")/common.sh"
-if ! command -v podman >/dev/null || ! command -v buildah >/dev/null || ! command -v runc >/dev/null; then
-  apt-get update -qq
-  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends buildah podman runc >/dev/null
-fi
-need podman
+tools buildah podman runc
 export CONTAINERS_CONF="$work/containers.conf" CONTAINERS_STORAGE_CONF="$work/storage.conf"
 cat > "$CONTAINERS_CONF" <<CONF
 [containers]

