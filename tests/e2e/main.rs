@@ -29,6 +29,7 @@ mod sheets;
 mod site;
 mod sockets;
 mod tables;
+mod traces;
 mod validation;
 mod words;
 
@@ -176,5 +177,7 @@ fn of_spreadsheets() -> Vec<runner::Case> {
             verify_five_hundred_rows_are_answered,
             verify_rows_are_counted_like_any_calculation,
             verify_the_page_writes_a_formula_that_asks_this_service;
+        traces: verify_a_collector_is_told_of_every_request,
+            verify_a_collector_that_is_gone_harms_nothing;
     }
 }

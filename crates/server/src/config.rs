@@ -6,7 +6,7 @@ use std::num::NonZeroUsize;
 use std::path::PathBuf;
 use std::time::Duration;
 
-use axum::http::HeaderValue;
+use axum::http::{HeaderValue, Uri};
 use clap::{Args, ValueEnum};
 
 /// The start of the name of every variable that belongs to the service.
@@ -33,6 +33,10 @@ pub enum Origin {
 /// The web origins that may read answers in a browser.
 #[derive(Clone, Debug, Default, Eq, PartialEq)]
 pub struct Origins(pub Vec<Origin>);
+
+/// Where a collector of traces listens, without the path that OTLP gives it; always `http://`.
+#[derive(Clone, Debug, Eq, PartialEq)]
+pub struct Collector(pub Uri);
 
 /// The settings of the service.
 #[derive(Args, Clone, Debug, Eq, PartialEq)]
@@ -64,6 +68,10 @@ pub struct Config {
     /// Which log lines are written: a level, or a list such as `info,hyper=debug`.
     #[arg(long, global = true, env = "RAMWRIGHT_LOG_FILTER", default_value = "info", value_parser = log_filter)]
     pub log_filter: String,
+
+    /// Collector of traces (OTLP over HTTP) that is told of every request, such as `http://127.0.0.1:4318`; none by default.
+    #[arg(long, global = true, env = "RAMWRIGHT_OTLP_ENDPOINT", value_parser = collector)]
+    pub otlp_endpoint: Option<Collector>,
 
     /// Calculation threads; by default one for each processor.
     #[arg(long, global = true, env = "RAMWRIGHT_CALCULATION_THREADS", default_value_t = processors(), value_parser = whole::<1, 256>)]
@@ -133,6 +141,7 @@ impl Config {
             catalogues: None,
             log_format: LogFormat::Json,
             log_filter: "info".to_owned(),
+            otlp_endpoint: None,
             calculation_threads: processors(),
             calculation_queue: 64,
             calculation_timeout_s: Duration::from_secs(25),
@@ -161,6 +170,8 @@ impl fmt::Display for Config {
             self.log_format.to_possible_value().map(|value| value.get_name().to_owned()).unwrap_or_default();
         write!(f, "ADDRESS={} CATALOGUES={catalogues} LOG_FORMAT={log_format}", self.address)?;
         write!(f, " LOG_FILTER={} CALCULATION_THREADS={}", self.log_filter, self.calculation_threads)?;
+        let collector = self.otlp_endpoint.as_ref().map(|collector| collector.0.to_string()).unwrap_or_default();
+        write!(f, " OTLP_ENDPOINT={collector}")?;
         write!(f, " CALCULATION_QUEUE={} BODY_LIMIT_BYTES={}", self.calculation_queue, self.body_limit_bytes)?;
         write!(f, " CONNECTIONS_MAX={} REQUESTS_MAX={}", self.connections_max, self.requests_max)?;
         write!(f, " BATCHES_MAX={} CORS_ORIGINS={}", self.batches_max, self.cors_origins)?;
@@ -231,6 +242,15 @@ fn log_filter(text: &str) -> Result<String, String> {
     tracing_subscriber::EnvFilter::try_new(text).map(|_| text.to_owned()).map_err(|fault| fault.to_string())
 }
 
+/// The service has no TLS, neither way: what goes further than to this machine or its network goes through a collector here.
+fn collector(text: &str) -> Result<Collector, String> {
+    const FORM: &str = "must be an address such as http://127.0.0.1:4318, without https, name or query";
+    let uri: Uri = text.trim().parse().map_err(|_| FORM.to_owned())?;
+    let named = uri.authority().is_some_and(|authority| authority.as_str().contains('@'));
+    let plain = uri.scheme_str() == Some("http") && uri.query().is_none() && !named;
+    if plain { Ok(Collector(uri)) } else { Err(FORM.to_owned()) }
+}
+
 fn origins(text: &str) -> Result<Origins, String> {
     // A variable that is set to nothing is as one that is not set.
     let listed = text.split(',').filter(|_| !text.trim().is_empty());
@@ -290,6 +310,17 @@ mod tests {
         assert_eq!(origins(""), Ok(Origins::default()));
         assert_eq!(origins("https://a, https://b").unwrap().0.len(), 2);
         assert!(origins("https://a,").is_err());
+    }
+
+    #[test]
+    fn verify_a_collector_is_reached_without_tls_and_without_a_name() {
+        for good in ["http://127.0.0.1:4318", "http://collector:4318/", "http://collector/prefix", "http://[::1]:4318"]
+        {
+            assert!(collector(good).is_ok(), "{good}");
+        }
+        for bad in ["https://collector:4318", "collector:4318", "http://", "http://a:b@collector", "http://c?x=1", ""] {
+            assert!(collector(bad).is_err(), "{bad}");
+        }
     }
 
     #[test]

@@ -29,6 +29,7 @@ mod problem;
 mod router;
 mod self_test;
 mod serve;
+mod spans;
 mod state;
 mod unread;
 mod validate_only;

@@ -105,7 +105,7 @@ impl Metrics {
 
     pub(crate) fn request_ended(&self, method: &Method, route: &str, status: u16, seconds: f64) {
         self.active.dec();
-        let labels = RequestLabels { method: known(method), route: route.to_owned(), status };
+        let labels = RequestLabels { method: known_method(method), route: route.to_owned(), status };
         self.requests.get_or_create(&labels).observe(seconds);
     }
 
@@ -135,7 +135,7 @@ impl Metrics {
 }
 
 /// A client may send any word as a method; only those of HTTP are counted by name.
-fn known(method: &Method) -> &'static str {
+pub(crate) fn known_method(method: &Method) -> &'static str {
     match *method {
         Method::GET => "GET",
         Method::HEAD => "HEAD",
@@ -186,6 +186,6 @@ mod tests {
 
     #[test]
     fn verify_a_word_of_a_clients_own_is_no_label() {
-        assert_eq!(known(&Method::from_bytes(b"BREW").unwrap()), "_OTHER");
+        assert_eq!(known_method(&Method::from_bytes(b"BREW").unwrap()), "_OTHER");
     }
 }

@@ -21,9 +21,11 @@ use crate::handlers::{
 };
 use crate::keys::Gate;
 use crate::metrics;
+use crate::middleware::trace_context::Beginning;
 use crate::middleware::{access_log, cors, keys, open_requests, request_id, safety, trace_context};
 use crate::parameters::{self, Known};
 use crate::pool::Pool;
+use crate::spans::Spans;
 use crate::state::{AppState, Documents};
 use crate::{openapi, problem};
 
@@ -110,6 +112,7 @@ pub(crate) fn build(
     catalogues: Catalogues,
     pool: Pool,
     gate: Gate,
+    spans: Option<Arc<Spans>>,
 ) -> Result<Built, serde_json::Error> {
     let (api, description) = operations().split_for_parts();
     let known = Known::from_description(&description);
@@ -119,6 +122,8 @@ pub(crate) fn build(
     let frames = safety::Frames::of(&config.frame_ancestors);
     let metrics_here = config.admin_address.is_none();
     let state = AppState::new(config, catalogues, pool, documents);
+    let beginning = if spans.is_some() { Beginning::Recorded } else { Beginning::Unrecorded };
+    let told = access_log::Told { metrics: Arc::clone(state.metrics()), spans };
     // In each group the first is the outermost.
     let inner = ServiceBuilder::new()
         .layer(
@@ -132,8 +137,8 @@ pub(crate) fn build(
         .layer(from_fn_with_state(known, parameters::check));
     let outer = ServiceBuilder::new()
         .layer(from_fn(request_id::identify))
-        .layer(from_fn(trace_context::follow))
-        .layer(from_fn_with_state(Arc::clone(state.metrics()), access_log::log))
+        .layer(from_fn_with_state(beginning, trace_context::follow))
+        .layer(from_fn_with_state(told, access_log::log))
         .layer(from_fn_with_state(frames, safety::guard));
     let mut app = api.merge(pages());
     if metrics_here {

@@ -22,6 +22,7 @@ use crate::config::Config;
 use crate::connection::{Answering, TimedStream};
 use crate::keys::{Gate, Keys, KeysError};
 use crate::pool::Pool;
+use crate::spans::Spans;
 use crate::state::AppState;
 use crate::unread::read_on;
 use crate::{catalogues, router};
@@ -50,6 +51,9 @@ pub enum StartError {
     /// The keys of callers cannot be read.
     #[error(transparent)]
     Keys(#[from] KeysError),
+    /// Nothing can be told to the collector of traces.
+    #[error("cannot make the client that sends spans")]
+    Collector(#[source] Box<dyn Error + Send + Sync>),
     /// The description cannot be written.
     #[error("cannot write the description of the service")]
     Description(#[from] serde_json::Error),
@@ -64,6 +68,7 @@ pub struct Server {
     /// The operator's own listener, if there is one.
     admin: Option<(TcpListener, Router)>,
     state: AppState,
+    spans: Option<Arc<Spans>>,
 }
 
 impl Server {
@@ -77,8 +82,10 @@ impl Server {
             .map_err(StartError::Threads)?;
         let keys = config.api_keys_file.as_deref().filter(|path| !path.as_os_str().is_empty());
         let gate = Gate::new(keys.map(Keys::load).transpose()?, config.key_requests_per_minute);
+        let collector = config.otlp_endpoint.as_ref().map(|collector| Spans::to(&collector.0));
+        let spans = collector.transpose().map_err(|error| StartError::Collector(error.into()))?.map(Arc::new);
         let (wanted, admin_wanted) = (config.address, config.admin_address);
-        let built = router::build(config, catalogues, pool, gate)?;
+        let built = router::build(config, catalogues, pool, gate, spans.clone())?;
         let (listener, address) = listen(wanted).await?;
         let admin = match admin_wanted {
             Some(wanted) => {
@@ -88,7 +95,7 @@ impl Server {
             }
             None => None,
         };
-        Ok(Self { listener, address, app: built.app, admin, state: built.state })
+        Ok(Self { listener, address, app: built.app, admin, state: built.state, spans })
     }
 
     /// Where the service listens.
@@ -135,6 +142,10 @@ impl Server {
         let finished = tokio::time::timeout(config.drain_timeout_s, open.shutdown()).await;
         // Dropping the connections gives up their calculations.
         drop(connections);
+        if let Some(spans) = self.spans {
+            // It never panics, and what it could not deliver it logs.
+            let _ = tokio::task::spawn_blocking(move || spans.end()).await;
+        }
         match finished {
             Ok(()) => tracing::info!("stopped; every request was finished"),
             Err(late) => tracing::warn!(%late, "stopped; requests still open were given up"),

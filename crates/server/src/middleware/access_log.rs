@@ -1,12 +1,13 @@
 //! One log line for each request, written when its answer has gone out.
 //!
 //! The line names the route and not the address, so that nothing of what a client asked about is kept; of a calculation it
-//! has the digests, by which an answer that somebody kept is found again, and the verdict.
+//! has the digests, by which an answer that somebody kept is found again, and the verdict. The metrics are told of it and, where
+//! there is one, the collector of traces.
 
 use std::pin::Pin;
 use std::sync::Arc;
 use std::task::{Context, Poll};
-use std::time::Instant;
+use std::time::{Instant, SystemTime};
 
 use axum::body::{Body, Bytes, HttpBody};
 use axum::extract::{MatchedPath, Request, State};
@@ -21,22 +22,31 @@ use super::trace_context::TraceContext;
 use crate::audit::{self, Audit};
 use crate::metrics::Metrics;
 use crate::problem::PROBLEM_CODE_HEADER;
+use crate::spans::{Ended, Spans};
 
 /// What is logged where the client left before the answer; not a status of HTTP.
 const CLIENT_LEFT: u16 = 499;
 
+/// Who is told of every request, beside the log.
+#[derive(Clone, Debug)]
+pub(crate) struct Told {
+    pub(crate) metrics: Arc<Metrics>,
+    pub(crate) spans: Option<Arc<Spans>>,
+}
+
 /// Logs the request when the answer's body has been sent, or dropped.
-pub(crate) async fn log(State(metrics): State<Arc<Metrics>>, request: Request, next: Next) -> Response {
-    metrics.request_begun();
+pub(crate) async fn log(State(told): State<Told>, request: Request, next: Next) -> Response {
+    told.metrics.request_begun();
     let audit = Audit::default();
     let mut line = Line {
-        metrics,
+        told,
         audit: audit.clone(),
         id: RequestId::of(&request),
         trace: TraceContext::of(&request),
         method: request.method().clone(),
         route: request.extensions().get::<MatchedPath>().cloned(),
         begun: Instant::now(),
+        begun_at: SystemTime::now(),
         status: CLIENT_LEFT,
         sent_bytes: 0,
         problem: None,
@@ -50,13 +60,14 @@ pub(crate) async fn log(State(metrics): State<Arc<Metrics>>, request: Request, n
 
 /// One line of the log; written when it is dropped, so that no way out of a request goes unlogged.
 struct Line {
-    metrics: Arc<Metrics>,
+    told: Told,
     audit: Audit,
     trace: TraceContext,
     id: RequestId,
     method: Method,
     route: Option<MatchedPath>,
     begun: Instant,
+    begun_at: SystemTime,
     status: u16,
     sent_bytes: usize,
     problem: Option<ProblemCode>,
@@ -67,18 +78,34 @@ impl Drop for Line {
         let route = self.route.as_ref().map_or("unmatched", MatchedPath::as_str);
         let seconds = self.begun.elapsed().as_secs_f64();
         let noted = self.audit.noted();
-        self.metrics.request_ended(&self.method, route, self.status, seconds);
+        self.told.metrics.request_ended(&self.method, route, self.status, seconds);
         if let Some(code) = self.problem {
-            self.metrics.problem(code);
+            self.told.metrics.problem(code);
         }
         if let Some(made) = &noted.calculation {
-            self.metrics.calculated(made.operation, made.verdict, made.seconds);
+            self.told.metrics.calculated(made.operation, made.verdict, made.seconds);
         }
         self.write(route, seconds, &noted);
+        if let Some(spans) = &self.told.spans {
+            spans.tell(&self.ended(&noted));
+        }
     }
 }
 
 impl Line {
+    fn ended<'a>(&'a self, noted: &'a audit::Noted) -> Ended<'a> {
+        Ended {
+            trace: &self.trace,
+            request_id: self.id.as_str(),
+            method: &self.method,
+            route: self.route.as_ref().map(MatchedPath::as_str),
+            begun: self.begun_at,
+            status: (self.status != CLIENT_LEFT).then_some(self.status),
+            problem: self.problem.map(ProblemCode::as_str),
+            calculation: noted.calculation.as_ref(),
+        }
+    }
+
     fn write(&self, route: &str, seconds: f64, noted: &audit::Noted) {
         // To the microsecond; more digits are noise.
         let ms = (seconds * 1e6).round() / 1e3;

@@ -1,6 +1,6 @@
 //! The trace that a request belongs to (W3C Trace Context): taken over from the client or begun here, and continued.
 
-use axum::extract::Request;
+use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue};
 use axum::middleware::Next;
 use axum::response::Response;
@@ -14,14 +14,25 @@ pub(crate) const HEADER: HeaderName = HeaderName::from_static("traceparent");
 #[derive(Clone, Debug, Eq, PartialEq)]
 pub(crate) struct TraceContext {
     trace_id: String,
+    /// The client's span, where the trace is the client's.
+    parent_id: Option<String>,
     span_id: String,
     flags: String,
+}
+
+/// Whether the traces that begin here are recorded: they are where a collector takes them.
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub(crate) enum Beginning {
+    /// Somebody is told of them.
+    Recorded,
+    /// They are in the log only.
+    Unrecorded,
 }
 
 impl TraceContext {
     /// The context that [`follow`] gave the request.
     pub(crate) fn of(request: &Request) -> Self {
-        request.extensions().get::<Self>().cloned().unwrap_or_else(Self::begin)
+        request.extensions().get::<Self>().cloned().unwrap_or_else(|| Self::begin(Beginning::Unrecorded))
     }
 
     /// The id of the whole trace.
@@ -34,11 +45,26 @@ impl TraceContext {
         &self.span_id
     }
 
-    fn begin() -> Self {
+    /// The client's span that asked, where the trace is the client's.
+    pub(crate) fn parent_id(&self) -> Option<&str> {
+        self.parent_id.as_deref()
+    }
+
+    /// Whether who began the trace has it recorded: the last bit of the flags.
+    pub(crate) fn is_recorded(&self) -> bool {
+        u8::from_str_radix(&self.flags, 16).is_ok_and(|flags| flags & 1 == 1)
+    }
+
+    fn begin(beginning: Beginning) -> Self {
+        let flags = match beginning {
+            Beginning::Recorded => "01",
+            Beginning::Unrecorded => "00",
+        };
         Self {
             trace_id: format!("{:016x}{:016x}", jitter() | 1, jitter()),
+            parent_id: None,
             span_id: new_span(),
-            flags: "00".to_owned(),
+            flags: flags.to_owned(),
         }
     }
 
@@ -55,6 +81,7 @@ impl TraceContext {
         let nothing = |id: &str| id.bytes().all(|digit| digit == b'0');
         ((known || later) && fit && !nothing(trace_id) && !nothing(parent)).then(|| Self {
             trace_id: trace_id.to_owned(),
+            parent_id: Some(parent.to_owned()),
             span_id: new_span(),
             flags: flags.to_owned(),
         })
@@ -74,8 +101,8 @@ fn is_hex(text: &str, digits: usize) -> bool {
 }
 
 /// Gives every request its trace, and every answer the service's own span in it.
-pub(crate) async fn follow(mut request: Request, next: Next) -> Response {
-    let context = TraceContext::continued(request.headers()).unwrap_or_else(TraceContext::begin);
+pub(crate) async fn follow(State(beginning): State<Beginning>, mut request: Request, next: Next) -> Response {
+    let context = TraceContext::continued(request.headers()).unwrap_or_else(|| TraceContext::begin(beginning));
     request.extensions_mut().insert(context.clone());
     let mut response = next.run(request).await;
     if let Ok(value) = HeaderValue::from_str(&context.header()) {
@@ -103,6 +130,7 @@ mod tests {
         let context = continued(&[&format!("00-{TRACE}-00f067aa0ba902b7-01")]).unwrap();
         assert_eq!((context.trace_id(), context.flags.as_str()), (TRACE, "01"));
         assert_ne!(context.span_id(), "00f067aa0ba902b7");
+        assert_eq!(context.parent_id(), Some("00f067aa0ba902b7"));
         assert!(continued(&[&context.header()]).is_some_and(|next| next.trace_id() == TRACE));
         assert!(continued(&[&format!("42-{TRACE}-00f067aa0ba902b7-01-more")]).is_some());
     }
@@ -124,6 +152,10 @@ mod tests {
             assert_eq!(continued(&[bad]), None, "{bad}");
         }
         assert_eq!(continued(&[&good, &good]), None);
-        assert!(continued(&[&TraceContext::begin().header()]).is_some());
+        for (beginning, recorded) in [(Beginning::Recorded, true), (Beginning::Unrecorded, false)] {
+            let begun = TraceContext::begin(beginning);
+            assert_eq!((begun.is_recorded(), begun.parent_id()), (recorded, None));
+            assert!(continued(&[&begun.header()]).is_some_and(|next| next.is_recorded() == recorded));
+        }
     }
 }
