@@ -176,6 +176,8 @@ fn of_spreadsheets() -> Vec<runner::Case> {
             verify_a_table_that_is_none_is_refused,
             verify_five_hundred_rows_are_answered,
             verify_rows_are_counted_like_any_calculation,
+            verify_a_table_is_answered_from_the_lists_sent_with_it,
+            verify_what_is_wrong_with_a_form_is_said,
             verify_the_page_writes_a_formula_that_asks_this_service;
         traces: verify_a_collector_is_told_of_every_request,
             verify_a_collector_that_is_gone_harms_nothing;

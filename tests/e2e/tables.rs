@@ -233,3 +233,65 @@ pub(crate) async fn verify_rows_are_counted_like_any_calculation(_: &'static Ser
     }
     service.shutdown().await;
 }
+
+/// A form with these parts, as a macro writes it.
+async fn send_form(service: &Service, path: &str, parts: &[(&str, &str)]) -> Reply {
+    const BOUNDARY: &str = "a-line-that-stands-in-no-table";
+    let part = |(name, text): &(&str, &str)| {
+        format!("--{BOUNDARY}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{text}\r\n")
+    };
+    let body = format!("{}--{BOUNDARY}--\r\n", parts.iter().map(part).collect::<String>());
+    let kind = format!("multipart/form-data; boundary={BOUNDARY}");
+    service.send("POST", path, &[("content-type", &kind)], body).await
+}
+
+/// Invented rams.
+const OWN_RAMS: &str = "id,action,material,lock_collar,effective_area_cm2,rated_pressure_bar,stroke_mm,closed_height_mm,stock\r\n\
+                        own-1,double_acting,steel,no,120,700,250,330,4\r\n\
+                        own-2,double_acting,steel,no,300,700,250,350,4\r\n";
+
+pub(crate) async fn verify_a_table_is_answered_from_the_lists_sent_with_it(service: &'static Service) {
+    let table = format!(
+        "note,load_t,catalogue,{FAST}\r\nown alone,100,,{FAST_CELLS}\r\nbeside the yard,100,demo_yard,{FAST_CELLS}\r\n"
+    );
+    let parts = [("table", table.as_str()), ("rams", OWN_RAMS)];
+    let answer = cells(&send_form(service, SEARCH, &parts).await, b',');
+    assert_eq!(column(&answer, "status"), ["done", "done"], "{:?}", column(&answer, "message"));
+    assert_eq!(column(&answer, "ram_model")[0], "own-2");
+    // The permalink brings the list along, so that it gives the same on any copy.
+    let whole = service.get(&column(&answer, "permalink")[0]).await.answer();
+    assert_eq!(whole["request_digest"], column(&answer, "request_digest")[0].as_str());
+    assert_eq!(whole["request"]["inline"]["rams"][1]["id"], "own-2");
+    assert_eq!(whole["request"]["inline"]["rams"][0]["stroke"]["value"].as_f64(), Some(250.0));
+    // Without the list, and with it where a catalogue is named, other requests are answered.
+    let plain = cells(&send(service, SEARCH, &table).await, b',');
+    let digests = [column(&answer, "request_digest"), column(&plain, "request_digest")];
+    assert_ne!(digests[0], digests[1]);
+    assert_ne!(digests[0][0], digests[0][1]);
+    // The table alone as a form is the table alone.
+    let form = send_form(service, SEARCH, &[("table", &table)]).await;
+    assert_eq!(cells(&form, b','), plain);
+}
+
+pub(crate) async fn verify_what_is_wrong_with_a_form_is_said(service: &'static Service) {
+    let table = format!("load_t,{FAST}\r\n50,{FAST_CELLS}\r\n");
+    let stone = OWN_RAMS.replacen("steel", "stone", 1);
+    let faults = send_form(service, SEARCH, &[("table", &table), ("rams", &stone)]).await.faults(400);
+    assert_eq!(faults, [("#/rams/1/material".to_owned(), "unknown_value".to_owned())]);
+    let refused = send_form(service, &format!("{SEARCH}?errors=cell"), &[("table", &table), ("rams", &stone)]).await;
+    assert!(refused.text().starts_with("#ERROR #/rams/1/material: `own-1` in line 2: "), "{}", refused.text());
+    let faults = send_form(service, SEARCH, &[("table", &table), ("ram", OWN_RAMS)]).await.faults(400);
+    assert_eq!(faults, [("#".to_owned(), "unknown_field".to_owned())]);
+    send_form(service, SEARCH, &[("rams", OWN_RAMS)]).await.problem(400, ProblemCode::InvalidRequest);
+    // An id that both lists have is the fault of its row only.
+    let twice = OWN_RAMS.replacen("own-1", "willow-01", 1);
+    let rows = format!("load_t,catalogue,{FAST}\r\n50,demo_yard,{FAST_CELLS}\r\n50,,{FAST_CELLS}\r\n");
+    let answer = cells(&send_form(service, SEARCH, &[("table", &rows), ("rams", &twice)]).await, b',');
+    assert_eq!(column(&answer, "status"), ["problem", "done"]);
+    let message = column(&answer, "message")[0].clone();
+    assert!(message.contains("willow-01"), "{message}");
+    for kind in ["multipart/form-data", "multipart/mixed; boundary=x", "text/plain"] {
+        let reply = service.send("POST", SEARCH, &[("content-type", kind)], table.clone()).await;
+        reply.problem(415, ProblemCode::UnsupportedMediaType);
+    }
+}

@@ -23,6 +23,13 @@ ROWS = [
     ["=not a formula", 40.25, "press", 2, 60, 400, 2, ""],
 ]
 FAILS = 2
+# Invented rams in a sheet of their own, with a cell that is empty.
+OWN_SHEET = "Own rams"
+OWN_RAMS = [
+    ["id", "action", "material", "lock_collar", "effective_area_cm2", "rated_pressure_bar", "stroke_mm", "closed_height_mm", "body_diameter_mm"],
+    ["own-1", "double_acting", "steel", "no", 120.5, 700, 250, 330, ""],
+    ["own-2", "double_acting", "steel", "yes", 300, 700, 250, 350, 290],
+]
 # The rows of the workbooks, but for their loads.
 LIFT = {
     "points": "4", "travel": "60 mm", "clearance": "290 mm", "packing_lifts": "not_allowed", "rams_per_point": "1",
@@ -177,10 +184,8 @@ def check_workbook(office, name):
     document.close(True)
 
 
-def fill(sheet):
-    for at, head in enumerate(HEADS):
-        sheet.getCellByPosition(at, 0).String = head
-    for number, row in enumerate(ROWS, start=1):
+def fill(sheet, rows):
+    for number, row in enumerate(rows):
         for at, cell in enumerate(row):
             place = sheet.getCellByPosition(at, number)
             if isinstance(cell, str):
@@ -212,11 +217,39 @@ def check_table(sheet, where):
             raise SystemExit(f"{LOCALE}: {where}: utilisation {cell('utilisation').String}, and not {best['utilisation']}")
 
 
+def check_own_rams(document, answer_with, where):
+    """A sheet that goes along: its rams are those that are chosen from, and the permalink brings them along."""
+    document.Sheets.insertNewByName(OWN_SHEET, 1)
+    fill(document.Sheets.getByName(OWN_SHEET), OWN_RAMS)
+    sheet = document.Sheets.getByIndex(0)
+    want(answer_with(document), "3 rows, 1 with a problem", where)
+    heads = [sheet.getCellByPosition(at, 0).String for at in range(40)]
+    for number, row in enumerate(ROWS, start=1):
+        cell = lambda head, number=number: sheet.getCellByPosition(heads.index(head), number).String  # noqa: E731
+        want(cell("status"), "problem" if number == FAILS else "done", f"{where}: row {number}: {cell('message')}")
+        if number != FAILS:
+            answer = json.loads(fetch(cell("permalink")))
+            rams = answer["request"]["inline"]["rams"]
+            want([ram["id"] for ram in rams], ["own-1", "own-2"], f"{where}: what went along")
+            want(rams[0]["effective_area"], {"value": 120.5, "unit": "cm2"}, f"{where}: a number with a fraction")
+            want("body_diameter" in rams[0], False, f"{where}: a cell that is empty")
+            want(cell("ram_model"), answer["result"]["options"][0]["models"][0]["ram"], f"{where}: ram of row {number}")
+            want(cell("ram_model")[:4], "own-", f"{where}: whose ram it is")
+    document.Sheets.removeByName(OWN_SHEET)
+    want(answer_with(document), f"#ERROR: there is no sheet {OWN_SHEET}", f"{where}: a sheet that is not there")
+
+
+def with_own_rams(source):
+    changed = source.replace('CATALOGUE_SHEET = ""', f'CATALOGUE_SHEET = "{OWN_SHEET}"', 1)
+    want(changed == source, False, "the macro names a sheet")
+    return changed
+
+
 def check_basic(office):
     """The module as the service hands it out, in the document's own library."""
     source = fetch("/spreadsheet/ramwright_calc.bas")
     document = office.open("private:factory/scalc")
-    fill(document.Sheets.getByIndex(0))
+    fill(document.Sheets.getByIndex(0), [HEADS, *ROWS])
     # The program's own library, since a document made here carries no leave to run macros.
     manager = office.context.ServiceManager
     libraries = manager.createInstanceWithContext("com.sun.star.script.ApplicationScriptLibraryContainer", office.context)
@@ -236,6 +269,13 @@ def check_basic(office):
     document.Sheets.getByIndex(0).getCellByPosition(1, 0).String = "laod_t"
     said, _, _ = script.invoke((document,), (), ())
     want(said[:15], "#ERROR laod_t: ", "Basic with a head that means nothing")
+    document.close(True)
+    document = office.open("private:factory/scalc")
+    fill(document.Sheets.getByIndex(0), [HEADS, *ROWS])
+    standard.removeByName("Ramwright")
+    standard.insertByName("Ramwright", with_own_rams(source) + caller)
+    script = provider.getScript("vnd.sun.star.script:Standard.Ramwright.RamwrightBatchIn?language=Basic&location=application")
+    check_own_rams(document, lambda document: script.invoke((document,), (), ())[0], "Basic with own rams")
     document.close(True)
 
 
@@ -259,15 +299,15 @@ def check_python(office, profile):
     """The script as the service hands it out, in the user's folder and run by LibreOffice itself."""
     folder = profile / "user" / "Scripts" / "python"
     folder.mkdir(parents=True, exist_ok=True)
-    target = folder / "ramwright_calc.py"
-    target.write_text(fetch("/spreadsheet/ramwright_calc.py"), encoding="utf-8")
+    # The functions for any document take it as an argument; those for the open one are the same behind it.
+    source = fetch("/spreadsheet/ramwright_calc.py").replace("g_exportedScripts = (", "g_exportedScripts = (batch, rows, ")
+    (folder / "ramwright_calc.py").write_text(source, encoding="utf-8")
+    (folder / "ramwright_own.py").write_text(with_own_rams(source), encoding="utf-8")
     manager = office.context.ServiceManager
     factory = manager.createInstanceWithContext("com.sun.star.script.provider.MasterScriptProviderFactory", office.context)
     provider = factory.createScriptProvider("")
     document = office.open("private:factory/scalc")
-    fill(document.Sheets.getByIndex(0))
-    # The functions for any document take it as an argument; those for the open one are the same behind it.
-    target.write_text(target.read_text(encoding="utf-8").replace("g_exportedScripts = (", "g_exportedScripts = (batch, rows, "), encoding="utf-8")
+    fill(document.Sheets.getByIndex(0), [HEADS, *ROWS])
     for function in ("batch", "rows", "batch"):
         script = provider.getScript(f"vnd.sun.star.script:ramwright_calc.py${function}?language=Python&location=user")
         said, _, _ = script.invoke((document,), (), ())
@@ -276,6 +316,11 @@ def check_python(office, profile):
     document.Sheets.getByIndex(0).getCellByPosition(1, 0).String = "laod_t"
     said, _, _ = script.invoke((document,), (), ())
     want(said[:15], "#ERROR laod_t: ", "Python with a head that means nothing")
+    document.close(True)
+    document = office.open("private:factory/scalc")
+    fill(document.Sheets.getByIndex(0), [HEADS, *ROWS])
+    script = provider.getScript("vnd.sun.star.script:ramwright_own.py$batch?language=Python&location=user")
+    check_own_rams(document, lambda document: script.invoke((document,), (), ())[0], "Python with own rams")
     document.close(True)
 
 

@@ -11,6 +11,9 @@ Option Explicit
 
 Private Const ADDRESS As String = "{{address}}"
 Private Const ENQUIRY As String = "ram-set" ' or load-share, verification, packing-lifts
+' A sheet with your own rams from A1, with the heads of the workbook's sheet "Catalogue"; they go along with each request.
+Private Const CATALOGUE_SHEET As String = ""
+Private Const BOUNDARY As String = "ramwright-3f1c9a7e52d84b06"
 Private Const TIMEOUT_MS As Long = 600000
 
 Public Sub RamwrightBatch()
@@ -23,7 +26,7 @@ Public Sub RamwrightBatch()
     Next row
     Application.StatusBar = "Ramwright: " & (rows - 1) & " rows sent"
     Dim lines() As String, answer As String
-    answer = Post(body)
+    answer = Post(body, OwnRams())
     If IsRefused(answer) Then
         Application.StatusBar = False
         MsgBox answer
@@ -49,10 +52,12 @@ Public Sub RamwrightRows()
     MeasureTable sheet, rows, columns
     If rows < 2 Then MsgBox "There is no table in A1.": Exit Sub
     head = CsvLine(sheet, 1, columns)
+    Dim rams As String
+    rams = OwnRams()
     For row = 2 To rows
         Application.StatusBar = "Ramwright: row " & (row - 1) & " of " & (rows - 1) & ", " & failed & " with a problem"
         DoEvents
-        answer = Post(head & CsvLine(sheet, row, columns))
+        answer = Post(head & CsvLine(sheet, row, columns), rams)
         lines = Split(answer, vbCrLf)
         If IsRefused(answer) Or UBound(lines) < 2 Then
             MarkRow sheet, row, columns, answer
@@ -102,18 +107,39 @@ Private Function CellText(value As Variant) As String
     End Select
 End Function
 
+' The own rams as CSV; nothing if there are none.
+Private Function OwnRams() As String
+    Dim sheet As Worksheet, rows As Long, columns As Long, row As Long
+    If CATALOGUE_SHEET = "" Then Exit Function
+    Set sheet = ActiveWorkbook.Worksheets(CATALOGUE_SHEET)
+    MeasureTable sheet, rows, columns
+    For row = 1 To rows
+        OwnRams = OwnRams & CsvLine(sheet, row, columns)
+    Next row
+End Function
+
+Private Function FormPart(name As String, text As String) As String
+    FormPart = "--" & BOUNDARY & vbCrLf & "Content-Disposition: form-data; name=""" & name & """" & vbCrLf & vbCrLf & text & vbCrLf
+End Function
+
 ' A refusal of the whole, or what went wrong on the way.
 Private Function IsRefused(answer As String) As Boolean
     IsRefused = Left$(answer, 6) = "#ERROR"
 End Function
 
-Private Function Post(body As String) As String
+Private Function Post(table As String, rams As String) As String
     On Error GoTo failed
-    Dim request As Object, answer As String
+    Dim request As Object, answer As String, body As String, kind As String
+    body = table
+    kind = "text/csv; charset=utf-8"
+    If CATALOGUE_SHEET <> "" Then
+        body = FormPart("table", table) & FormPart("rams", rams) & "--" & BOUNDARY & "--" & vbCrLf
+        kind = "multipart/form-data; boundary=" & BOUNDARY
+    End If
     Set request = CreateObject("WinHttp.WinHttpRequest.5.1")
     request.SetTimeouts 10000, 10000, 30000, TIMEOUT_MS
     request.Open "POST", ADDRESS & "/v1/quick/" & ENQUIRY & "?dialect=plain&errors=cell", False
-    request.SetRequestHeader "Content-Type", "text/csv; charset=utf-8"
+    request.SetRequestHeader "Content-Type", kind
     request.SetRequestHeader "Cache-Control", "no-cache"
     request.Send Utf8(body)
     If request.Status <> 200 Then

@@ -9,6 +9,8 @@
  */
 const ADDRESS = "{{address}}";
 const ENQUIRY = "ram-set"; // or load-share, verification, packing-lifts
+/** A sheet with your own rams from A1, with the heads of the workbook's sheet "Catalogue"; they go along with each request. */
+const CATALOGUE_SHEET = "";
 const ROWS_AT_ONCE = 20;
 
 async function main(workbook: ExcelScript.Workbook): Promise<string> {
@@ -21,10 +23,15 @@ async function main(workbook: ExcelScript.Workbook): Promise<string> {
   if (table.length < 2 || width === 0) {
     return "There is no table in A1.";
   }
+  const own = CATALOGUE_SHEET === "" ? undefined : workbook.getWorksheet(CATALOGUE_SHEET);
+  if (CATALOGUE_SHEET !== "" && own === undefined) {
+    return `There is no sheet ${CATALOGUE_SHEET}.`;
+  }
+  const rams = own === undefined ? undefined : csv(own.getRange("A1").getSurroundingRegion().getValues());
   let failed = 0;
   for (let first = 1; first < table.length; first += ROWS_AT_ONCE) {
     const part = table.slice(first, first + ROWS_AT_ONCE);
-    const answer = await post([table[0], ...part]);
+    const answer = await post([table[0], ...part], rams);
     if (answer.length === part.length + 1) {
       writeLine(sheet, 0, width, answer[0], answer[0]);
       part.forEach((_, at) => {
@@ -42,14 +49,23 @@ async function main(workbook: ExcelScript.Workbook): Promise<string> {
   return `${table.length - 1} rows, ${failed} with a problem`;
 }
 
-/** The lines of the answer; a single line says why there are no others. */
-async function post(table: (string | number | boolean)[][]): Promise<string[][]> {
+function csv(table: (string | number | boolean)[][]): string {
   const quoted = (cell: string | number | boolean) => `"${String(cell).replace(/"/g, '""')}"`;
-  const body = table.map((row) => row.map(quoted).join(",") + "\r\n").join("");
+  return table.map((row) => row.map(quoted).join(",") + "\r\n").join("");
+}
+
+/** The lines of the answer; a single line says why there are no others. */
+async function post(table: (string | number | boolean)[][], rams: string | undefined): Promise<string[][]> {
+  const boundary = "ramwright-3f1c9a7e52d84b06";
+  const part = (name: string, text: string) =>
+    `--${boundary}\r\nContent-Disposition: form-data; name="${name}"\r\n\r\n${text}\r\n`;
+  const alone = rams === undefined;
+  const body = alone ? csv(table) : `${part("table", csv(table))}${part("rams", rams)}--${boundary}--\r\n`;
+  const kind = alone ? "text/csv; charset=utf-8" : `multipart/form-data; boundary=${boundary}`;
   try {
     const reply = await fetch(`${ADDRESS}/v1/quick/${ENQUIRY}?dialect=plain&errors=cell`, {
       method: "POST",
-      headers: { "Content-Type": "text/csv; charset=utf-8" },
+      headers: { "Content-Type": kind },
       body,
     });
     if (reply.status !== 200) {

@@ -11,6 +11,10 @@ Option Explicit
 Const ADDRESS = "{{address}}"
 Const ENQUIRY = "ram-set" ' or load-share, verification, packing-lifts
 
+' A sheet with your own rams from A1, with the heads of the workbook's sheet "Catalogue"; they go along with each request.
+Const CATALOGUE_SHEET = ""
+Const BOUNDARY = "ramwright-3f1c9a7e52d84b06"
+
 Sub RamwrightBatch()
   RamwrightBatchIn(ThisComponent)
 End Sub
@@ -31,7 +35,7 @@ Function RamwrightBatchIn(document As Object) As String
   For i = 0 To nRows - 1
     body = body & CsvLine(sheet, i, nColumns)
   Next i
-  answer = Post(body)
+  answer = Post(body, OwnRams(document))
   lines = Split(answer, Chr(13) & Chr(10))
   If Left(answer, 6) = "#ERROR" Then
     RamwrightBatchIn = answer
@@ -49,7 +53,7 @@ End Function
 
 Function RamwrightRowsIn(document As Object) As String
   Dim sheet As Object, nRows As Long, nColumns As Long, i As Long, nFailed As Long
-  Dim head As String, answer As String, lines As Variant, progress As Object
+  Dim head As String, answer As String, lines As Variant, progress As Object, rams As String
   sheet = document.Sheets.getByIndex(0)
   nColumns = InputColumns(sheet, nRows)
   If nRows < 2 Then
@@ -59,10 +63,11 @@ Function RamwrightRowsIn(document As Object) As String
   progress = document.CurrentController.Frame.createStatusIndicator()
   progress.start("Ramwright", nRows - 1)
   head = CsvLine(sheet, 0, nColumns)
+  rams = OwnRams(document)
   For i = 1 To nRows - 1
     progress.setText("Ramwright: row " & i & " of " & (nRows - 1) & ", " & nFailed & " with a problem")
     progress.setValue(i)
-    answer = Post(head & CsvLine(sheet, i, nColumns))
+    answer = Post(head & CsvLine(sheet, i, nColumns), rams)
     lines = Split(answer, Chr(13) & Chr(10))
     If Left(answer, 6) = "#ERROR" Or UBound(lines) < 2 Then
       MarkRow(sheet, i, nColumns, answer)
@@ -107,11 +112,44 @@ Function CsvLine(sheet As Object, nRow As Long, nColumns As Long) As String
   CsvLine = line & Chr(13) & Chr(10)
 End Function
 
-Function Post(body As String) As String
+' The own rams as CSV; nothing if there are none, and what is wrong if their sheet is not there.
+Function OwnRams(document As Object) As String
+  Dim sheet As Object, nRows As Long, nColumns As Long, i As Long, text As String
+  OwnRams = ""
+  If CATALOGUE_SHEET = "" Then Exit Function
+  If Not document.Sheets.hasByName(CATALOGUE_SHEET) Then
+    OwnRams = "#ERROR: there is no sheet " & CATALOGUE_SHEET
+    Exit Function
+  End If
+  sheet = document.Sheets.getByName(CATALOGUE_SHEET)
+  nColumns = InputColumns(sheet, nRows)
+  For i = 0 To nRows - 1
+    text = text & CsvLine(sheet, i, nColumns)
+  Next i
+  OwnRams = text
+End Function
+
+Function FormPart(part As String, text As String) As String
+  Dim nl As String
+  nl = Chr(13) & Chr(10)
+  FormPart = "--" & BOUNDARY & nl & "Content-Disposition: form-data; name=" & Chr(34) & part & Chr(34) & nl & nl & text & nl
+End Function
+
+Function Post(table As String, rams As String) As String
   Dim broker As Object, content As Object, source As Object, sink As Object, writer As Object, reader As Object
   Dim command As New com.sun.star.ucb.Command
   Dim argument As New com.sun.star.ucb.PostCommandArgument2
-  Dim answer As String, url As String
+  Dim answer As String, url As String, body As String, kind As String
+  If Left(rams, 6) = "#ERROR" Then
+    Post = rams
+    Exit Function
+  End If
+  body = table
+  kind = "text/csv"
+  If CATALOGUE_SHEET <> "" Then
+    body = FormPart("table", table) & FormPart("rams", rams) & "--" & BOUNDARY & "--" & Chr(13) & Chr(10)
+    kind = "multipart/form-data; boundary=" & BOUNDARY
+  End If
   On Error GoTo failed
   url = ADDRESS & "/v1/quick/" & ENQUIRY & "?dialect=plain&errors=cell"
   broker = createUnoService("com.sun.star.ucb.UniversalContentBroker")
@@ -125,7 +163,7 @@ Function Post(body As String) As String
   source.closeOutput()
   argument.Source = source
   argument.Sink = sink
-  argument.MediaType = "text/csv"
+  argument.MediaType = kind
   command.Name = "post"
   command.Handle = -1
   command.Argument = argument

@@ -16,6 +16,9 @@ import urllib.request
 
 ADDRESS = "{{address}}"
 ENQUIRY = "ram-set"  # or load-share, verification, packing-lifts
+# A sheet with your own rams from A1, with the heads of the workbook's sheet "Catalogue"; they go along with each request.
+CATALOGUE_SHEET = ""
+BOUNDARY = "ramwright-3f1c9a7e52d84b06"
 TIMEOUT_S = 600
 RED, NO_COLOUR = 0xFFC7CE, -1
 NUMBER = re.compile(r"[-+]?[0-9]+(\.[0-9]+)?([eE][-+]?[0-9]+)?\Z")
@@ -38,7 +41,7 @@ def batch(document):
     table = read_table(sheet)
     if len(table) < 2:
         return "There is no table in A1."
-    answer = post(table)
+    answer = post(table, own_rams(document))
     if isinstance(answer, str):
         return answer
     if len(answer) != len(table):
@@ -52,13 +55,13 @@ def rows(document):
     table = read_table(sheet)
     if len(table) < 2:
         return "There is no table in A1."
-    width, failed = len(table[0]), 0
+    width, failed, rams = len(table[0]), 0, own_rams(document)
     progress = document.CurrentController.Frame.createStatusIndicator()
     progress.start("Ramwright", len(table) - 1)
     for row in range(1, len(table)):
         progress.setText(f"Ramwright: row {row} of {len(table) - 1}, {failed} with a problem")
         progress.setValue(row)
-        answer = post([table[0], table[row]])
+        answer = post([table[0], table[row]], rams)
         if isinstance(answer, str) or len(answer) != 2:
             mark_row(sheet, row, width, answer if isinstance(answer, str) else "#ERROR: the answer broke off")
             failed += 1
@@ -89,14 +92,39 @@ def text_of(cell):
     return cell.String
 
 
-def post(table):
+def own_rams(document):
+    """The own rams as a table; nothing if there are none, and a text if their sheet is not there."""
+    if not CATALOGUE_SHEET:
+        return None
+    if not document.Sheets.hasByName(CATALOGUE_SHEET):
+        return f"#ERROR: there is no sheet {CATALOGUE_SHEET}"
+    return read_table(document.Sheets.getByName(CATALOGUE_SHEET))
+
+
+def as_csv(table):
+    text = io.StringIO()
+    csv.writer(text).writerows(table)
+    return text.getvalue()
+
+
+def form(**parts):
+    """A form whose parts are tables, and its type."""
+    text = "".join(
+        f'--{BOUNDARY}\r\nContent-Disposition: form-data; name="{name}"\r\n\r\n{as_csv(table)}\r\n'
+        for name, table in parts.items()
+    )
+    return f"{text}--{BOUNDARY}--\r\n", f"multipart/form-data; boundary={BOUNDARY}"
+
+
+def post(table, rams):
     """The lines of the answer, or a text that says why there are none."""
-    body = io.StringIO()
-    csv.writer(body).writerows(table)
+    if isinstance(rams, str):
+        return rams
+    body, kind = (as_csv(table), "text/csv; charset=utf-8") if rams is None else form(table=table, rams=rams)
     request = urllib.request.Request(
         f"{ADDRESS}/v1/quick/{ENQUIRY}?errors=cell",
-        body.getvalue().encode("utf-8"),
-        {"Content-Type": "text/csv; charset=utf-8", "Cache-Control": "no-cache"},
+        body.encode("utf-8"),
+        {"Content-Type": kind, "Cache-Control": "no-cache"},
     )
     try:
         with urllib.request.urlopen(request, timeout=TIMEOUT_S) as reply:

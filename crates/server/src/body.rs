@@ -37,23 +37,6 @@ impl FromRequest<AppState> for AnswerBody {
     }
 }
 
-/// The body of a request that says it is a table in CSV; not yet read as such.
-#[derive(Debug)]
-pub(crate) struct TableBody(pub(crate) Vec<u8>);
-
-impl FromRequest<AppState> for TableBody {
-    type Rejection = Failure;
-
-    async fn from_request(request: Request, state: &AppState) -> Result<Self, Failure> {
-        if !is_of(request.headers(), |essence| essence == "text/csv") {
-            let detail = "The header Content-Type must be text/csv, in UTF-8 and not compressed.";
-            return Err(Problem::new(ProblemCode::UnsupportedMediaType, detail).into());
-        }
-        let config = state.config();
-        Ok(Self(collect(request.into_body(), config.body_limit_bytes, config.body_timeout_s).await?))
-    }
-}
-
 /// The greatest size of a saved answer, in bytes.
 pub(crate) fn greatest_answer(body_limit_bytes: usize) -> usize {
     body_limit_bytes.saturating_mul(ANSWER_TO_REQUEST)
@@ -85,7 +68,7 @@ fn is_json(headers: &HeaderMap) -> bool {
 }
 
 /// Whether the headers say that the body is of a type, in UTF-8 and not compressed.
-fn is_of(headers: &HeaderMap, is_wanted: impl Fn(&str) -> bool) -> bool {
+pub(crate) fn is_of(headers: &HeaderMap, is_wanted: impl Fn(&str) -> bool) -> bool {
     let plain = headers.get(header::CONTENT_ENCODING).is_none_or(|coding| coding.as_bytes() == b"identity");
     let Some(content_type) = headers.get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()) else {
         return false;
@@ -99,7 +82,7 @@ fn is_of(headers: &HeaderMap, is_wanted: impl Fn(&str) -> bool) -> bool {
     plain && is_wanted(essence) && utf_8
 }
 
-async fn collect(body: Body, limit_bytes: usize, timeout: Duration) -> Result<Vec<u8>, Problem> {
+pub(crate) async fn collect(body: Body, limit_bytes: usize, timeout: Duration) -> Result<Vec<u8>, Problem> {
     tokio::time::timeout(timeout, collect_within(body, limit_bytes)).await.unwrap_or_else(|_| {
         let detail = format!("The body had not wholly come after {} s.", timeout.as_secs_f64());
         Err(Problem::new(ProblemCode::RequestTimeout, detail))

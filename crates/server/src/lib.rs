@@ -28,6 +28,7 @@ mod pool;
 mod problem;
 mod router;
 mod self_test;
+mod sent_table;
 mod serve;
 mod spans;
 mod state;

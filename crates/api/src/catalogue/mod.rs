@@ -16,6 +16,7 @@ mod packing;
 mod pumps;
 mod rams;
 mod remarks;
+mod sheets;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -34,6 +35,7 @@ pub use packing::InlinePacking;
 pub use pumps::InlinePump;
 pub use rams::InlineRam;
 pub use remarks::{CatalogueRemark, catalogue_remarks};
+pub use sheets::{Carried, Sheets};
 pub use table::{MOST_COLUMNS, MOST_FAULTS, MOST_ROWS};
 pub use words::{CsvText, Currency, FILE_TEXT_LENGTH, NO_CURRENCY, WORDS_LENGTH, Words};
 

@@ -34,13 +34,8 @@ pub(crate) fn read_table<E: Entry>(text: &str, at: &Pointer, faults: &mut Faults
     let at = at.field(E::LIST);
     let mut found = Vec::new();
     let mut gathered = Gathered::beginning_with(BTreeMap::new(), "");
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut records = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .trim(csv::Trim::All)
-        .from_reader(text.as_bytes())
-        .into_records();
+    let text = with_plain_ends(text);
+    let mut records = records(&text);
     if let Some(heads) = readable(records.next(), &at.item(0), &mut found)
         && let Some(layout) = read_layout::<E>(&heads, &at.item(0), &mut found)
     {
@@ -59,6 +54,34 @@ pub(crate) fn read_table<E: Entry>(text: &str, at: &Pointer, faults: &mut Faults
         faults.push(fault);
     }
     gathered.into_items()
+}
+
+/// The rows of a file as a request would send them, with nothing said of their faults: those [`read_table`] finds.
+pub(crate) fn as_sent<E: Entry>(text: &str) -> Vec<Node> {
+    let unheard = &mut Vec::new();
+    let text = with_plain_ends(text);
+    let mut records = records(&text);
+    let heads = readable(records.next(), &Pointer::default(), unheard);
+    let Some(layout) = heads.and_then(|heads| read_layout::<E>(&heads, &Pointer::default(), unheard)) else {
+        return Vec::new();
+    };
+    let rows = records.filter_map(Result::ok).filter(|record| !record.iter().all(str::is_empty));
+    rows.map(|record| node_of(&record, &layout)).collect()
+}
+
+/// Lines that end as on any system, ended alike: the reader counts those that end in two characters one too low.
+fn with_plain_ends(text: &str) -> String {
+    text.replace("\r\n", "\n")
+}
+
+fn records(text: &str) -> csv::StringRecordsIntoIter<&[u8]> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(text.as_bytes())
+        .into_records()
 }
 
 fn readable(

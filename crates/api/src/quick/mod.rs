@@ -14,7 +14,7 @@ pub use decimals::with_points;
 pub use enquiry::{Enquired, Enquiry};
 pub use parameters::{PARAMETERS, Parameter, parameters, parameters_of};
 
-use crate::catalogue::Catalogues;
+use crate::catalogue::{Carried, Catalogues};
 use crate::operation::Prepared;
 use crate::problem::{Problem, ProblemCode};
 
@@ -33,14 +33,18 @@ impl<'a> Given<'a> {
     }
 }
 
-/// Makes the request of a calculation from the parameters of an enquiry, and reads it.
+/// Makes the request of a calculation from the parameters of an enquiry, and reads it; `carried` are lists that go with it.
 ///
 /// # Errors
 /// Every fault, each with its parameter.
-pub fn prepare<O: Enquired>(given: &[(String, String)], catalogues: &Catalogues) -> Result<Prepared<O>, Problem> {
+pub fn prepare<O: Enquired>(
+    given: &[(String, String)],
+    carried: Option<&Carried>,
+    catalogues: &Catalogues,
+) -> Result<Prepared<O>, Problem> {
     let given = Given(given);
     let mut own = Vec::new();
-    let request = tree::request(O::ENQUIRY, given, &mut own);
+    let request = tree::request(O::ENQUIRY, given, carried, &mut own);
     match Prepared::<O>::from_node(&request, catalogues) {
         Ok(prepared) if own.is_empty() => Ok(prepared),
         Ok(_) => Err(faults::collected(O::ENQUIRY, given, own, Vec::new())),

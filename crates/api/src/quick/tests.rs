@@ -13,7 +13,7 @@ fn given(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
 fn made(pairs: &[(&str, &str)]) -> Value {
     let pairs = given(pairs);
     let mut faults = Vec::new();
-    let node = tree::request(Enquiry::RamSet, Given(&pairs), &mut faults);
+    let node = tree::request(Enquiry::RamSet, Given(&pairs), None, &mut faults);
     assert!(faults.is_empty(), "{faults:?}");
     value(&node)
 }
@@ -31,7 +31,8 @@ fn value(node: &Node) -> Value {
 
 /// Parameter and code of each fault.
 fn faults(pairs: &[(&str, &str)]) -> Vec<(String, FaultCode)> {
-    let problem = prepare::<SizeRamSet>(&given(pairs), &Catalogues::default()).err().map(|problem| problem.errors);
+    let problem =
+        prepare::<SizeRamSet>(&given(pairs), None, &Catalogues::default()).err().map(|problem| problem.errors);
     let faults = problem.unwrap_or_default().into_iter();
     faults.map(|fault| (fault.parameter.unwrap_or_else(|| panic!("{:?}", fault.pointer)), fault.code)).collect()
 }

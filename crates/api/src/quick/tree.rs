@@ -3,6 +3,7 @@
 use super::layout::{layout, not_used};
 use super::parameters::{Form, parameters_of};
 use super::{Enquiry, Given};
+use crate::catalogue::Carried;
 use crate::json::Node;
 use crate::problem::{Fault, FaultCode};
 use crate::read::{Faults, Pointer, Read as _};
@@ -16,7 +17,7 @@ type Object = Vec<(String, Node)>;
 const OF_POINTS: &str = "load_case/points/";
 
 /// The request that the parameters make; what they lack or contradict is collected.
-pub(super) fn request(enquiry: Enquiry, given: Given<'_>, faults: &mut Vec<Fault>) -> Node {
+pub(super) fn request(enquiry: Enquiry, given: Given<'_>, carried: Option<&Carried>, faults: &mut Vec<Fault>) -> Node {
     let in_frame = matches!(given.text("duty"), Some("press" | "pull"));
     missing(enquiry, given, in_frame, faults);
     let (mut root, mut point) = (Object::new(), Object::new());
@@ -53,6 +54,9 @@ pub(super) fn request(enquiry: Enquiry, given: Given<'_>, faults: &mut Vec<Fault
         if !has_settings || given.text("support_stiffness").is_some() && has_positions(given) {
             put(&mut root, "load_case/level_tolerance", Node::Text(level.to_owned()));
         }
+    }
+    if let Some(carried) = carried {
+        put(&mut root, "inline", carried.node());
     }
     if let Some(pieces) = given.text("packing").filter(|_| enquiry.takes("packing")) {
         let names = pieces.split_whitespace().map(|name| Node::Text(name.to_owned()));

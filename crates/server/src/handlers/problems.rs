@@ -67,7 +67,7 @@ problem_sets! {
         NotAcceptable, 406, "The answer does not exist in the format asked for.";
         Slow, 408, "The body came too slowly.";
         Large, 413, "The body is too large.";
-        NotCsv, 415, "The body is not CSV.";
+        NotCsv, 415, "The body is neither CSV nor a form.";
         TooMany, 422, "The table has too many rows.";
         Failed, 500, "A fault of the service itself.";
         Busy, 503, "The service is busy or stopping.";

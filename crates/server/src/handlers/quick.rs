@@ -20,10 +20,10 @@ use ramwright_report::{CellValue, LoadShareValue, PackingValue, SizingValue, Tab
 use super::calculation::{Kept, entity_tag, kept, written};
 use super::problems::{QuickProblems, TableProblems};
 use crate::audit;
-use crate::body::TableBody;
 use crate::format::{Format, Wanted};
 use crate::parameters;
 use crate::problem::Failure;
+use crate::sent_table::{SentTable, TableForm};
 use crate::state::{AppState, Loaded};
 use shape::{QuickParameters, Shape, TableParameters, Worded};
 
@@ -157,7 +157,7 @@ where
     let Loaded { catalogues, digest } = state.loaded();
     let tag = entity_tag(O::QUICK_PATH, uri.query().unwrap_or_default(), &digest, format);
     let known = Kept { method, headers, format, tag };
-    let read = move || quick::prepare::<O>(&given, &catalogues);
+    let read = move || quick::prepare::<O>(&given, None, &catalogues);
     let write = move |prepared: &Prepared<O>, stop: &AtomicBool| match format {
         Format::Text => {
             let answer = audit::computed(prepared, stop)?;
@@ -189,16 +189,16 @@ fn told<R>(answer: &Answer<R>, point: Option<usize>) -> Told<'_, R> {
 /// As `POST /v1/quick/ram-set`, with the parameters of `GET /v1/quick/load-share`.
 #[utoipa::path(
     post, path = "/v1/quick/load-share", tag = "Tables", params(TableParameters),
-    request_body(content = String, content_type = "text/csv", description = "The table.", example = "note,load_t,points,travel_mm,length_m,width_m\r\nA,64,4,150,3.6,1.9\r\n"),
+    request_body(description = "The table, alone or in a form with lists of a catalogue beside it.", content((String = "text/csv", example = "note,load_t,points,travel_mm,length_m,width_m\r\nA,64,4,150,3.6,1.9\r\n"), (TableForm = "multipart/form-data"))),
     responses((status = 200, description = "The table with its answers; text if `errors` asks for it and the table is refused.", content((String = "text/csv"), (String = "text/plain"))), TableProblems),
 )]
 pub(crate) async fn load_share_table(
     State(state): State<AppState>,
     uri: Uri,
     wanted: Wanted,
-    body: TableBody,
+    sent: SentTable,
 ) -> Result<Response, Failure> {
-    table::answer::<ShareLoad, LoadShareValue>(state, &uri, &wanted, body)
+    table::answer::<ShareLoad, LoadShareValue>(state, &uri, &wanted, &sent)
 }
 
 /// Sizes ram sets for every row of a table.
@@ -207,18 +207,22 @@ pub(crate) async fn load_share_table(
 /// (t). Columns `note` and `note_...` are carried along. The answer is the same table in the same order, line by line as it is
 /// computed, with more columns: `status` (`done`, `problem`, or `blank` for a row without parameters), `message`, and what was
 /// found. A row at fault is marked and the rest is done. A table that is sent again with its answers has them replaced.
+///
+/// In a form (`multipart/form-data`) the part `table` is the table, and `rams`, `pumps`, `hoses` and `packing` are lists in the
+/// form of the files of a catalogue, with commas and decimal points. Every row is answered from them, beside the catalogue that
+/// the row names or, where it names none, from them alone.
 #[utoipa::path(
     post, path = "/v1/quick/ram-set", tag = "Tables", params(TableParameters),
-    request_body(content = String, content_type = "text/csv", description = "The table.", example = "note,load_t,points,travel_mm,clearance_mm\r\nA,96,4,60,290\r\nB,40,4,60,290\r\n"),
+    request_body(description = "The table, alone or in a form with lists of a catalogue beside it.", content((String = "text/csv", example = "note,load_t,points,travel_mm,clearance_mm\r\nA,96,4,60,290\r\nB,40,4,60,290\r\n"), (TableForm = "multipart/form-data"))),
     responses((status = 200, description = "The table with its answers; text if `errors` asks for it and the table is refused.", content((String = "text/csv"), (String = "text/plain"))), TableProblems),
 )]
 pub(crate) async fn ram_set_table(
     State(state): State<AppState>,
     uri: Uri,
     wanted: Wanted,
-    body: TableBody,
+    sent: SentTable,
 ) -> Result<Response, Failure> {
-    table::answer::<SizeRamSet, SizingValue>(state, &uri, &wanted, body)
+    table::answer::<SizeRamSet, SizingValue>(state, &uri, &wanted, &sent)
 }
 
 /// Verifies the rams of every row of a table.
@@ -226,16 +230,16 @@ pub(crate) async fn ram_set_table(
 /// As `POST /v1/quick/ram-set`, with the parameters of `GET /v1/quick/verification`.
 #[utoipa::path(
     post, path = "/v1/quick/verification", tag = "Tables", params(TableParameters),
-    request_body(content = String, content_type = "text/csv", description = "The table.", example = "note,load_t,points,travel_mm,clearance_mm,ram,count\r\nA,96,4,60,290,willow-01,1\r\n"),
+    request_body(description = "The table, alone or in a form with lists of a catalogue beside it.", content((String = "text/csv", example = "note,load_t,points,travel_mm,clearance_mm,ram,count\r\nA,96,4,60,290,willow-01,1\r\n"), (TableForm = "multipart/form-data"))),
     responses((status = 200, description = "The table with its answers; text if `errors` asks for it and the table is refused.", content((String = "text/csv"), (String = "text/plain"))), TableProblems),
 )]
 pub(crate) async fn verification_table(
     State(state): State<AppState>,
     uri: Uri,
     wanted: Wanted,
-    body: TableBody,
+    sent: SentTable,
 ) -> Result<Response, Failure> {
-    table::answer::<VerifyRamSet, VerificationValue>(state, &uri, &wanted, body)
+    table::answer::<VerifyRamSet, VerificationValue>(state, &uri, &wanted, &sent)
 }
 
 /// Counts the packing lifts of every row of a table.
@@ -243,14 +247,14 @@ pub(crate) async fn verification_table(
 /// As `POST /v1/quick/ram-set`, with the parameters of `GET /v1/quick/packing-lifts`.
 #[utoipa::path(
     post, path = "/v1/quick/packing-lifts", tag = "Tables", params(TableParameters),
-    request_body(content = String, content_type = "text/csv", description = "The table.", example = "note,load_t,points,travel_mm,clearance_mm,ram\r\nA,84,3,180,290,willow-01\r\n"),
+    request_body(description = "The table, alone or in a form with lists of a catalogue beside it.", content((String = "text/csv", example = "note,load_t,points,travel_mm,clearance_mm,ram\r\nA,84,3,180,290,willow-01\r\n"), (TableForm = "multipart/form-data"))),
     responses((status = 200, description = "The table with its answers; text if `errors` asks for it and the table is refused.", content((String = "text/csv"), (String = "text/plain"))), TableProblems),
 )]
 pub(crate) async fn packing_lifts_table(
     State(state): State<AppState>,
     uri: Uri,
     wanted: Wanted,
-    body: TableBody,
+    sent: SentTable,
 ) -> Result<Response, Failure> {
-    table::answer::<SequencePackingLifts, PackingValue>(state, &uri, &wanted, body)
+    table::answer::<SequencePackingLifts, PackingValue>(state, &uri, &wanted, &sent)
 }

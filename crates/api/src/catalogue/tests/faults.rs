@@ -38,6 +38,8 @@ fn verify_five_planted_faults_are_all_named_with_their_places() {
     assert!(faults[1].detail.starts_with("`c` in line 4: "), "{}", faults[1].detail);
     assert_eq!(faults[1].limit.as_deref(), Some("4000 bar"));
     assert!(faults[3].detail.contains("line 2"), "{}", faults[3].detail);
+    // Lines are counted alike however they end.
+    assert_eq!(faults_of(&yard(&rams.replace('\n', "\r\n"))), faults);
 }
 
 #[test]

@@ -12,20 +12,20 @@ use axum::http::{HeaderValue, Uri, header};
 use axum::response::Response;
 use hyper::body::Frame;
 use ramwright_api::Answer;
-use ramwright_api::catalogue::Catalogues;
-use ramwright_api::problem::{Fault, FaultCode, Problem, ProblemCode};
+use ramwright_api::catalogue::{Carried, Catalogues};
+use ramwright_api::problem::{Problem, ProblemCode};
 use ramwright_api::quick::rows::Rows;
 use ramwright_api::quick::{self, Enquired};
 use ramwright_report::{CellValue, Dialect, LoadShareValue, PackingValue, SizingValue, VerificationValue};
 use tokio::sync::mpsc::{Receiver, Sender, channel};
 
 use super::{shape, told};
-use crate::body::TableBody;
 use crate::cell;
 use crate::format::{Format, Wanted};
 use crate::handlers::calculation::respond;
 use crate::parameters;
 use crate::problem::Failure;
+use crate::sent_table::SentTable;
 use crate::state::AppState;
 
 /// Lines that may wait for the client; a client that reads slowly holds up its own table only.
@@ -93,23 +93,20 @@ fn heads<V: OwnColumns>() -> Vec<&'static str> {
 }
 
 /// Begins to answer a table; its lines follow as they are computed.
-pub(super) fn answer<O, V>(state: AppState, uri: &Uri, wanted: &Wanted, body: TableBody) -> Result<Response, Failure>
+pub(super) fn answer<O, V>(state: AppState, uri: &Uri, wanted: &Wanted, sent: &SentTable) -> Result<Response, Failure>
 where
     O: Enquired,
     V: OwnColumns + CellValue<Result = O::Result>,
 {
     wanted.choose(&[Format::Csv])?;
     let dialect = shape::dialect(&parameters::pairs(uri))?;
-    let text = String::from_utf8(body.0).map_err(|_| {
-        let fault = Fault::at("#", FaultCode::MalformedTable, "the table is not in UTF-8");
-        Problem::invalid_request(vec![fault.with_hint("save it as CSV UTF-8")])
-    })?;
-    let rows = Rows::read(O::ENQUIRY, &text, dialect.decimal_comma, &heads::<V>())?;
+    let rows = Rows::read(O::ENQUIRY, &sent.table, dialect.decimal_comma, &heads::<V>())?;
+    let carried = Carried::read(&sent.lists)?.map(Arc::new);
     let busy = || Problem::new(ProblemCode::Overloaded, "As many tables as may be are being answered.");
     let place = state.table_place().ok_or_else(busy)?;
     let (sender, receiver) = channel(LINES_AHEAD);
     tokio::spawn(async move {
-        write::<O, V>(state, rows, dialect, sender).await;
+        write::<O, V>(state, rows, carried, dialect, sender).await;
         drop(place);
     });
     let mut response = respond(Format::Csv, Body::new(Lines(receiver)), None);
@@ -118,7 +115,7 @@ where
 }
 
 /// Writes head and rows until all are done or nobody reads them any more.
-async fn write<O, V>(state: AppState, rows: Rows, dialect: Dialect, lines: Sender<Bytes>)
+async fn write<O, V>(state: AppState, rows: Rows, carried: Option<Arc<Carried>>, dialect: Dialect, lines: Sender<Bytes>)
 where
     O: Enquired,
     V: OwnColumns + CellValue<Result = O::Result>,
@@ -132,7 +129,7 @@ where
     let catalogues = state.catalogues();
     for row in 0..rows.len() {
         let found = tokio::select! {
-            found = computed::<O, V>(&state, &catalogues, &rows, row) => found,
+            found = computed::<O, V>(&state, &catalogues, carried.as_ref(), rows.given(row)) => found,
             () = lines.closed() => return,
         };
         let mut cells = match found {
@@ -155,17 +152,17 @@ where
 async fn computed<O, V>(
     state: &AppState,
     catalogues: &Arc<Catalogues>,
-    rows: &Rows,
-    row: usize,
+    carried: Option<&Arc<Carried>>,
+    given: Result<Option<Vec<(String, String)>>, Problem>,
 ) -> Result<Option<Vec<String>>, Problem>
 where
     O: Enquired,
     V: OwnColumns + CellValue<Result = O::Result>,
 {
-    let Some(given) = rows.given(row)? else { return Ok(None) };
-    let (catalogues, metrics) = (Arc::clone(catalogues), Arc::clone(state.metrics()));
+    let Some(given) = given? else { return Ok(None) };
+    let (catalogues, carried, metrics) = (Arc::clone(catalogues), carried.cloned(), Arc::clone(state.metrics()));
     let calculation = move |stop: &AtomicBool| {
-        let prepared = quick::prepare::<O>(&given, &catalogues)?;
+        let prepared = quick::prepare::<O>(&given, carried.as_deref(), &catalogues)?;
         let begun = Instant::now();
         let answer = prepared.compute(stop)?;
         metrics.calculated(O::NAME, answer.verdict.status, begun.elapsed().as_secs_f64());
