@@ -1,5 +1,6 @@
 //! What a collector of traces is told: read as the protocol has it, by a collector of this suite's own.
 
+use std::fmt::Write as _;
 use std::net::SocketAddr;
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
@@ -58,7 +59,10 @@ fn text(attributes: &[KeyValue], key: &str) -> Option<String> {
 }
 
 fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+    bytes.iter().fold(String::new(), |mut text, byte| {
+        write!(text, "{byte:02x}").unwrap();
+        text
+    })
 }
 
 pub(crate) async fn verify_a_collector_is_told_of_every_request(_: &'static Service) {
