@@ -69,6 +69,7 @@ fn put<E: Entry>(text: Option<&str>, fields: &mut Vec<(String, Node)>, faults: &
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::catalogue::MOST_INLINE;
     use crate::problem::FaultCode;
 
     const RAMS: &str = "id,action,material,lock_collar,effective_area_cm2,rated_pressure_bar,stroke_mm,closed_height_mm\n\
@@ -108,8 +109,9 @@ mod tests {
         );
         let wrong = Sheets { currency: Some("pounds".to_owned()), ..rams(RAMS) };
         assert_eq!(faults(&wrong)[0].0, "#/currency");
-        let many: String = (0..201).map(|n| format!("own-{n},double_acting,steel,no,120,700,130,260\n")).collect();
-        let head = RAMS.lines().next().unwrap_or_default();
-        assert_eq!(faults(&rams(format!("{head}\n{many}"))), [("#/rams".to_owned(), FaultCode::TooManyItems)]);
+        let head = RAMS.lines().next().unwrap_or_default().to_owned();
+        let many = (0..=MOST_INLINE).map(|n| format!("own-{n},double_acting,steel,no,120,700,130,260"));
+        let many: Vec<String> = std::iter::once(head).chain(many).collect();
+        assert_eq!(faults(&rams(many.join("\n"))), [("#/rams".to_owned(), FaultCode::TooManyItems)]);
     }
 }
