@@ -31,3 +31,11 @@ refuse 's/travel: mm(60)/travle: mm(60)/'
 refuse 's/unit: "t" as const/unit: "ton" as const/'
 refuse 's/verdict\.status/verdict.colour/'
 echo "the types refuse six wrong programs"
+
+# The Office Script, as the service hands it out, on a workbook that is none of Excel's; with own rams and without.
+for own in "" "Own rams"; do
+  { cat "$root/tests/tools/office_script.ts"; curl -fsS "http://$address/spreadsheet/ramwright.ts"; } \
+    | sed "s/^const CATALOGUE_SHEET: string = \"\";/const CATALOGUE_SHEET: string = \"$own\";/" > script.ts
+  npx --no-install tsc --strict --target es2022 --module es2022 --lib es2022,dom --outDir script script.ts
+  node --input-type=module < script/script.js
+done

@@ -8,9 +8,9 @@
  * Results do not replace local codes, the maker's data or a competent engineer. Never work under a load held by oil alone.
  */
 const ADDRESS = "{{address}}";
-const ENQUIRY = "ram-set"; // or load-share, verification, packing-lifts
+const ENQUIRY: string = "ram-set"; // or load-share, verification, packing-lifts
 /** A sheet with your own rams from A1, with the heads of the workbook's sheet "Catalogue"; they go along with each request. */
-const CATALOGUE_SHEET = "";
+const CATALOGUE_SHEET: string = "";
 const ROWS_AT_ONCE = 20;
 
 async function main(workbook: ExcelScript.Workbook): Promise<string> {
