@@ -178,8 +178,10 @@ fn of_spreadsheets() -> Vec<runner::Case> {
             verify_rows_are_counted_like_any_calculation,
             verify_a_table_is_answered_from_the_lists_sent_with_it,
             verify_what_is_wrong_with_a_form_is_said,
+            verify_as_many_tables_as_may_be_are_answered_at_once,
             verify_the_page_writes_a_formula_that_asks_this_service;
         traces: verify_a_collector_is_told_of_every_request,
+            verify_a_collector_that_sends_on_is_not_followed,
             verify_a_collector_that_is_gone_harms_nothing;
     }
 }

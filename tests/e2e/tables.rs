@@ -2,9 +2,10 @@
 
 use ramwright_api::problem::ProblemCode;
 use ramwright_server::Config;
-use ramwright_tests::{Reply, Service};
+use ramwright_tests::{Reply, Service, socket};
 use reqwest::Url;
 use serde_json::json;
+use tokio::io::{AsyncReadExt, AsyncWriteExt};
 
 const SEARCH: &str = "/v1/quick/ram-set";
 const CSV: (&str, &str) = ("content-type", "text/csv");
@@ -294,4 +295,38 @@ pub(crate) async fn verify_what_is_wrong_with_a_form_is_said(service: &'static S
         let reply = service.send("POST", SEARCH, &[("content-type", kind)], table.clone()).await;
         reply.problem(415, ProblemCode::UnsupportedMediaType);
     }
+}
+
+pub(crate) async fn verify_as_many_tables_as_may_be_are_answered_at_once(_: &'static Service) {
+    let service = Service::start_with(Config { calculation_queue: 1, ..Config::on_loopback() }).await;
+    let row = format!("40,{FAST_CELLS}\r\n");
+    let table = format!("load_t,{FAST}\r\n{}", row.repeat(1000));
+    let head = format!(
+        "POST {SEARCH} HTTP/1.1\r\nHost: x\r\nContent-Type: text/csv\r\nContent-Length: {}\r\n\r\n",
+        table.len()
+    );
+    let mut first = socket::connect(service.address()).await;
+    first.write_all(format!("{head}{table}").as_bytes()).await.unwrap();
+    let mut begun = [0; 64];
+    first.read_exact(&mut begun).await.unwrap();
+    assert!(begun.starts_with(b"HTTP/1.1 200"), "{}", String::from_utf8_lossy(&begun));
+    let small = format!("load_t,{FAST}\r\n{row}");
+    let refused = send(&service, SEARCH, &small).await;
+    refused.problem(503, ProblemCode::Overloaded);
+    assert!(!refused.header("retry-after").is_empty());
+    // Single calculations have their places all the while, and who leaves gives up the table's.
+    assert_eq!(
+        service
+            .get(&format!("{SEARCH}?load=40%20t&duty=press&points=2&travel=60%20mm&clearance=400%20mm"))
+            .await
+            .status,
+        200
+    );
+    drop(first);
+    let begun = std::time::Instant::now();
+    while send(&service, SEARCH, &small).await.status != 200 {
+        assert!(begun.elapsed().as_secs() < 20, "the table's place stays taken");
+        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
+    }
+    service.shutdown().await;
 }

@@ -112,6 +112,22 @@ pub(crate) async fn verify_a_collector_is_told_of_every_request(_: &'static Serv
     }
 }
 
+/// What was asked, and the key that a collector may be sent, go to the address that the operator named and to no other.
+pub(crate) async fn verify_a_collector_that_sends_on_is_not_followed(_: &'static Service) {
+    let (elsewhere, received) = collector().await;
+    for status in [StatusCode::MOVED_PERMANENTLY, StatusCode::TEMPORARY_REDIRECT] {
+        let answer = move || async move { (status, [("location", format!("http://{elsewhere}/v1/traces"))]) };
+        let listener = tokio::net::TcpListener::bind("127.0.0.1:0").await.unwrap();
+        let address = listener.local_addr().unwrap();
+        let app = axum::Router::new().route("/v1/traces", post(answer));
+        tokio::spawn(async move { axum::serve(listener, app).await });
+        let service = Service::start_with(telling(address)).await;
+        service.post(SHARES, &examples::of(SHARES)).await.answer();
+        service.shutdown().await;
+    }
+    assert!(spans(&received).is_empty());
+}
+
 pub(crate) async fn verify_a_collector_that_is_gone_harms_nothing(_: &'static Service) {
     // A port on which nobody listens any more.
     let gone = std::net::TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap();

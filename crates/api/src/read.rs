@@ -7,32 +7,48 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// The faults of one request, in document order.
 #[derive(Debug, Default)]
-pub struct Faults(Vec<Fault>);
+pub struct Faults {
+    listed: Vec<Fault>,
+    /// How many there are beside.
+    further: usize,
+}
+
+/// After so many faults the rest is counted only, so that an answer stays of a useful size.
+pub const MOST_FAULTS: usize = 1000;
 
 impl Faults {
     /// Adds a fault.
     pub fn push(&mut self, fault: Fault) {
-        self.0.push(fault);
+        if self.listed.len() < MOST_FAULTS {
+            self.listed.push(fault);
+        } else {
+            self.further += 1;
+        }
     }
 
     /// Adds what faults there are.
     pub fn extend(&mut self, faults: impl IntoIterator<Item = Fault>) {
-        self.0.extend(faults);
+        faults.into_iter().for_each(|fault| self.push(fault));
     }
 
     /// Whether there is none.
     pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
+        self.listed.is_empty()
     }
 
     /// How many there are.
     pub fn count(&self) -> usize {
-        self.0.len()
+        self.listed.len() + self.further
     }
 
-    /// All of them.
-    pub fn into_vec(self) -> Vec<Fault> {
-        self.0
+    /// All of them; where there are too many to list, one of the whole says how many more there are.
+    pub fn into_vec(mut self) -> Vec<Fault> {
+        if 0 < self.further {
+            let detail = format!("{} further faults are not listed", self.further);
+            let fault = Fault::at("#", FaultCode::TooManyItems, detail);
+            self.listed.push(fault.with_limit(MOST_FAULTS.to_string()));
+        }
+        self.listed
     }
 }
 
@@ -413,8 +429,9 @@ mod tests {
             let mut faults = Faults::default();
             Fields::open(&node, &Pointer::default(), &["a50000"], &mut faults);
             let sorted = in_document_order(&node, faults.into_vec());
-            assert_eq!(sorted.len(), 99_999);
-            assert_eq!(sorted.first().and_then(|fault| fault.pointer.as_deref()), Some("#/a0"));
+            assert_eq!(sorted.len(), MOST_FAULTS + 1);
+            assert_eq!(sorted[0].detail, "98999 further faults are not listed");
+            assert_eq!(sorted[1].pointer.as_deref(), Some("#/a0"));
         }
         // A search through all fields for each took half a minute, however fast the machine.
         assert!(begun.elapsed() < Duration::from_secs(15), "{:?}", begun.elapsed());

@@ -109,13 +109,14 @@ End Function
 
 ' The own rams as CSV; nothing if there are none.
 Private Function OwnRams() As String
-    Dim sheet As Worksheet, rows As Long, columns As Long, row As Long
+    Dim sheet As Worksheet, rows As Long, columns As Long, row As Long, text As String
     If CATALOGUE_SHEET = "" Then Exit Function
     Set sheet = ActiveWorkbook.Worksheets(CATALOGUE_SHEET)
     MeasureTable sheet, rows, columns
     For row = 1 To rows
-        OwnRams = OwnRams & CsvLine(sheet, row, columns)
+        text = text & CsvLine(sheet, row, columns)
     Next row
+    OwnRams = text
 End Function
 
 Private Function FormPart(name As String, text As String) As String

@@ -82,6 +82,10 @@ fn boundary(headers: &HeaderMap) -> Option<String> {
 
 /// Reads the parts of a form; what is wrong with each is said.
 async fn form(boundary: String, body: Vec<u8>) -> Result<SentTable, Problem> {
+    if !is_whole(&boundary, &body) {
+        let detail = "the form must begin and end with its boundary: what stands before or behind it would be lost";
+        return Err(Problem::invalid_request(vec![Fault::at("#", FaultCode::MalformedTable, detail)]));
+    }
     let body = futures_util::stream::once(async { Ok::<_, Infallible>(Bytes::from(body)) });
     let mut form = Multipart::new(body, boundary);
     let mut parts: Vec<(String, String)> = Vec::new();
@@ -119,6 +123,13 @@ async fn form(boundary: String, body: Vec<u8>) -> Result<SentTable, Problem> {
         }
         _ => Err(Problem::invalid_request(faults)),
     }
+}
+
+/// Whether there is nothing but white space outside the boundaries: readers of forms may pass over it, and a list would be lost.
+fn is_whole(boundary: &str, body: &[u8]) -> bool {
+    let (body, close) = (body.trim_ascii(), format!("\n--{boundary}--"));
+    let begins = body.starts_with(format!("--{boundary}\r\n").as_bytes());
+    begins && body.windows(close.len()).position(|at| at == close.as_bytes()) == body.len().checked_sub(close.len())
 }
 
 /// What is wrong with the name of a part.
@@ -182,6 +193,13 @@ mod tests {
         );
         let many = [("other", "a"); MOST_PARTS + 5];
         assert_eq!(read(&many).await.unwrap_err().len(), MOST_PARTS + 1);
+        let outside = [
+            format!("{}--x--\r\n{}", part("table", "a"), part("rams", "b")),
+            format!("id\r\n{}--x--", part("table", "a")),
+        ];
+        for text in outside {
+            assert!(form("x".to_owned(), text.clone().into_bytes()).await.is_err(), "{text}");
+        }
         let broken = form("x".to_owned(), b"no form at all".to_vec()).await.unwrap_err();
         assert_eq!(broken.errors[0].code, FaultCode::MalformedTable);
     }

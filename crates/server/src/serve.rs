@@ -83,7 +83,7 @@ impl Server {
         let keys = config.api_keys_file.as_deref().filter(|path| !path.as_os_str().is_empty());
         let gate = Gate::new(keys.map(Keys::load).transpose()?, config.key_requests_per_minute);
         let collector = config.otlp_endpoint.as_ref().map(|collector| Spans::to(&collector.0));
-        let spans = collector.transpose().map_err(|error| StartError::Collector(error.into()))?.map(Arc::new);
+        let spans = collector.transpose().map_err(StartError::Collector)?.map(Arc::new);
         let (wanted, admin_wanted) = (config.address, config.admin_address);
         let built = router::build(config, catalogues, pool, gate, spans.clone())?;
         let (listener, address) = listen(wanted).await?;

@@ -9,9 +9,13 @@ use std::time::{Duration, SystemTime};
 use axum::http::{Method, Uri};
 use opentelemetry::trace::{SpanContext, SpanId, SpanKind, Status, TraceFlags, TraceId, TraceState};
 use opentelemetry::{InstrumentationScope, KeyValue};
-use opentelemetry_otlp::{ExporterBuildError, SpanExporter, WithExportConfig};
+use opentelemetry_otlp::{SpanExporter, WithExportConfig, WithHttpConfig};
 use opentelemetry_sdk::Resource;
-use opentelemetry_sdk::trace::{BatchSpanProcessor, SpanData, SpanEvents, SpanLinks, SpanProcessor};
+use opentelemetry_sdk::trace::{
+    BatchConfigBuilder, BatchSpanProcessor, SpanData, SpanEvents, SpanLinks, SpanProcessor,
+};
+use reqwest::blocking::Client;
+use reqwest::redirect::Policy;
 
 use crate::audit::{Calculation, word};
 use crate::metrics::known_method;
@@ -25,6 +29,18 @@ const DELIVERY: Duration = Duration::from_secs(5);
 
 /// How long the last spans may take when the service stops.
 const LAST_DELIVERY: Duration = Duration::from_secs(3);
+
+/// Spans that may wait for their delivery; further ones are dropped.
+const MOST_WAITING: usize = 2048;
+
+/// Spans of one delivery.
+const AT_ONCE: usize = 512;
+
+/// Time between deliveries.
+const EVERY: Duration = Duration::from_secs(5);
+
+/// Why nothing can be told to a collector.
+type Hindrance = Box<dyn std::error::Error + Send + Sync>;
 
 /// The way to the collector.
 #[derive(Debug)]
@@ -50,10 +66,15 @@ impl Spans {
     ///
     /// # Errors
     /// The client that delivers cannot be made.
-    pub(crate) fn to(collector: &Uri) -> Result<Self, ExporterBuildError> {
+    pub(crate) fn to(collector: &Uri) -> Result<Self, Hindrance> {
         let address = format!("{}{PATH}", collector.to_string().trim_end_matches('/'));
-        let exporter = SpanExporter::builder().with_http().with_endpoint(address).with_timeout(DELIVERY).build()?;
-        let mut processor = BatchSpanProcessor::builder(exporter).build();
+        let exporter =
+            SpanExporter::builder().with_http().with_http_client(client()?).with_endpoint(address).build()?;
+        let pace = BatchConfigBuilder::default()
+            .with_max_queue_size(MOST_WAITING)
+            .with_max_export_batch_size(AT_ONCE)
+            .with_scheduled_delay(EVERY);
+        let mut processor = BatchSpanProcessor::builder(exporter).with_batch_config(pace.build()).build();
         let service = [KeyValue::new("service.version", env!("CARGO_PKG_VERSION"))];
         // Of the environment nothing is read: it may name more of the machine than an operator means to send.
         let resource = Resource::builder_empty().with_service_name("ramwright").with_attributes(service).build();
@@ -74,6 +95,14 @@ impl Spans {
             tracing::warn!(%error, "the last spans were not delivered");
         }
     }
+}
+
+/// A client that goes to the one address it is given: neither where that sends it on to, nor by way of a proxy.
+fn client() -> Result<Client, Hindrance> {
+    let build = || Client::builder().timeout(DELIVERY).redirect(Policy::none()).no_proxy().build();
+    // It blocks, and may not be made where others wait for their turn.
+    let made = std::thread::spawn(build).join().map_err(|_| "the thread that makes the client failed")?;
+    Ok(made?)
 }
 
 fn span(ended: &Ended) -> Option<SpanData> {

@@ -52,9 +52,16 @@ pub(crate) fn example(column: &Column) -> String {
     }
 }
 
+/// A longer head is none, and is not looked through for units.
+const LONGEST_HEAD: usize = 80;
+
 /// Reads a head; `at` is its own place.
 pub(crate) fn read_head(head: &str, columns: &'static [Column], at: &Pointer, faults: &mut Vec<Fault>) -> Head {
     let given = Node::Text(head.to_owned()).shown();
+    if LONGEST_HEAD < head.len() {
+        faults.push(unknown(&given, &given, columns, at).with_given(given.clone()));
+        return Head::Unknown;
+    }
     let (read, fault) = match (named(columns, head), split(head)) {
         (Some(column), _) => without_unit(column, at),
         (None, Some((name, unit))) => match named(columns, name) {

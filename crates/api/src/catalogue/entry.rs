@@ -136,6 +136,10 @@ impl<T> Gathered<T> {
 
     /// Takes an id for the entry at a place; a fault if it is taken.
     pub(crate) fn claim(&mut self, id: &str, place: String, at: &Pointer, faults: &mut Faults) {
+        if let Some(reason) = changed_by_sheets(id) {
+            let fault = at.field("id").fault(FaultCode::WrongType, format!("`{id}` {reason}"));
+            faults.push(fault.with_given(id).with_hint("an id needs a letter, and begins with one or with a digit"));
+        }
         match self.places.get(id) {
             Some(earlier) => {
                 let detail = format!("the id `{id}` stands {earlier} already");
@@ -157,6 +161,15 @@ impl<T> Gathered<T> {
     pub(crate) fn into_items(self) -> BTreeMap<String, T> {
         self.items
     }
+}
+
+/// Why an id would not come out of a spreadsheet as it went in, where another entry may be meant by what comes out.
+fn changed_by_sheets(id: &str) -> Option<&'static str> {
+    let whole = id.bytes().all(|byte| byte.is_ascii_digit());
+    if !whole && id.parse::<f64>().is_ok() {
+        return Some("is a number, which a spreadsheet writes in its own way, and an id is a name");
+    }
+    id.starts_with('\'').then_some("begins with an apostrophe, which a spreadsheet takes off, and an id is a name")
 }
 
 /// A fault of a field that contradicts another.

@@ -4,7 +4,7 @@ use super::entry::Entry;
 use super::table::{as_sent, read_table};
 use super::{InlineCatalogue, InlineHose, InlinePacking, InlinePump, InlineRam};
 use crate::json::Node;
-use crate::problem::Problem;
+use crate::problem::{FaultCode, Problem};
 use crate::read::{Faults, Pointer, Read as _};
 
 /// The lists as they stand in their sheets: texts in the form of the files of a catalogue.
@@ -62,6 +62,10 @@ impl Carried {
 /// Adds a list as the field that a request has for it.
 fn put<E: Entry>(text: Option<&str>, fields: &mut Vec<(String, Node)>, faults: &mut Faults) {
     let Some(text) = text else { return };
+    if text.trim_start_matches('\u{feff}').trim().is_empty() {
+        let detail = "the list is empty: it has not even the heads of its columns";
+        faults.push(Pointer::default().field(E::LIST).fault(FaultCode::MissingField, detail));
+    }
     read_table::<E>(text, &Pointer::default(), faults);
     fields.push((E::LIST.to_owned(), Node::List(as_sent::<E>(text))));
 }
@@ -70,7 +74,6 @@ fn put<E: Entry>(text: Option<&str>, fields: &mut Vec<(String, Node)>, faults: &
 mod tests {
     use super::*;
     use crate::catalogue::MOST_INLINE;
-    use crate::problem::FaultCode;
 
     const RAMS: &str = "id,action,material,lock_collar,effective_area_cm2,rated_pressure_bar,stroke_mm,closed_height_mm\n\
                         own-1,double_acting,steel,no,120,700,130,260\n\n\
@@ -107,6 +110,14 @@ mod tests {
                 ("#/rams/2/effective_area".to_owned(), FaultCode::NotAQuantity),
             ]
         );
+        assert_eq!(faults(&rams("\u{feff}\n"))[0], ("#/rams".to_owned(), FaultCode::MissingField));
+        // What comes out of a spreadsheet in another form could name another entry.
+        for id in ["50.13", "1e5", "-4", "'own", "nan"] {
+            assert_eq!(faults(&rams(RAMS.replace("own-1", id))), [("#/rams/1/id".to_owned(), FaultCode::WrongType)]);
+        }
+        assert!(Carried::read(&rams(RAMS.replace("own-1", "5013"))).is_ok());
+        let long = format!("{},stroke_{}", RAMS.lines().next().unwrap_or_default(), "m_".repeat(200_000));
+        assert_eq!(faults(&rams(long)).len(), 1);
         let wrong = Sheets { currency: Some("pounds".to_owned()), ..rams(RAMS) };
         assert_eq!(faults(&wrong)[0].0, "#/currency");
         let head = RAMS.lines().next().unwrap_or_default().to_owned();

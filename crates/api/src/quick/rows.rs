@@ -5,12 +5,15 @@
 //! the whole table: a parameter that is misspelt must not be lost.
 
 use super::{Enquiry, Parameter, parameters_of, with_points};
+use crate::json::Node;
 use crate::problem::{Fault, FaultCode, Problem};
 use crate::read::nearest;
 use ramwright_units::by_symbol;
 
 /// The greatest number of rows of one table.
 pub const MOST_ROWS: usize = 1000;
+/// The greatest number of columns of one table.
+pub const MOST_COLUMNS: usize = 200;
 /// The heads of columns that nobody reads begin with this.
 const NOTE: &str = "note";
 /// A column with the unit of another has its head and then this.
@@ -48,10 +51,8 @@ impl Rows {
     /// A head that means nothing or the same as another, a table that is none, or too many rows.
     pub fn read(enquiry: Enquiry, text: &str, decimal_comma: bool, answer: &[&str]) -> Result<Self, Problem> {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-        if text.matches('"').count() % 2 == 1 {
-            return Err(malformed("a quote is opened and never closed"));
-        }
         let separator = if decimal_comma { b';' } else { b',' };
+        well_formed(text, char::from(separator)).map_err(|detail| malformed(&detail))?;
         let mut reader = csv::ReaderBuilder::new()
             .delimiter(separator)
             .has_headers(false)
@@ -70,6 +71,11 @@ impl Rows {
             let detail = format!("A table may have at most {MOST_ROWS} rows under its head.");
             let fault = Fault::at("#", FaultCode::TooManyItems, detail).with_limit(MOST_ROWS.to_string());
             return Err(Problem::invalid_request(vec![fault.with_hint("send it in parts")]));
+        }
+        if MOST_COLUMNS < heads.len() {
+            let detail = format!("{} columns, at most {MOST_COLUMNS} can be taken", heads.len());
+            let fault = Fault::at("#", FaultCode::TooManyItems, detail).with_limit(MOST_COLUMNS.to_string());
+            return Err(Problem::invalid_request(vec![fault]));
         }
         let columns = columns(enquiry, &heads, answer)?;
         Ok(Self { enquiry, decimal_comma, heads, columns, lines })
@@ -108,7 +114,8 @@ impl Rows {
         let cells = self.lines.get(row).map_or(&[][..], Vec::as_slice);
         let asked =
             self.columns.iter().zip(cells).filter(|(column, _)| !matches!(column, Column::Note | Column::Answer));
-        if asked.clone().all(|(_, cell)| cell.trim().is_empty()) {
+        let beyond = cells.get(self.columns.len()..).unwrap_or_default();
+        if asked.clone().map(|(_, cell)| cell).chain(beyond).all(|cell| cell.trim().is_empty()) {
             return Ok(None);
         }
         if cells.len() != self.columns.len() {
@@ -153,6 +160,41 @@ fn unguarded(cell: &str) -> &str {
 
 fn has_value<'a>(cells: &(impl Iterator<Item = (&'a Column, &'a String)> + Clone), name: &str) -> bool {
     cells.clone().any(|(column, cell)| matches!(column, Column::Whole(own) if *own == name) && !cell.trim().is_empty())
+}
+
+/// Refuses what a reader of CSV would take in another sense than it was written in: a text behind a closing quote, a quote that
+/// is never closed, and an empty line among others, which is no row and would move those below it up.
+fn well_formed(text: &str, separator: char) -> Result<(), String> {
+    enum Cell {
+        Begins,
+        Plain,
+        Quoted,
+        Closed,
+    }
+    let (mut cell, mut line, mut row_is_empty, mut empty_line) = (Cell::Begins, 1_usize, true, None);
+    for one in text.chars() {
+        let ends = one == separator || matches!(one, '\r' | '\n');
+        let in_quotes = matches!(cell, Cell::Quoted);
+        cell = match cell {
+            Cell::Quoted if one == '"' => Cell::Closed,
+            Cell::Quoted => Cell::Quoted,
+            Cell::Begins | Cell::Closed if one == '"' => Cell::Quoted,
+            Cell::Closed if !ends => return Err(format!("in line {line} a text stands behind a closing quote")),
+            _ if ends => Cell::Begins,
+            _ => Cell::Plain,
+        };
+        if one == '\n' && !in_quotes {
+            empty_line = empty_line.or(row_is_empty.then_some(line));
+            row_is_empty = true;
+        } else if one != '\r' {
+            row_is_empty = false;
+            if let Some(line) = empty_line {
+                return Err(format!("line {line} is empty; a row of empty cells has its separators"));
+            }
+        }
+        line += usize::from(one == '\n');
+    }
+    if matches!(cell, Cell::Quoted) { Err("a quote is opened and never closed".to_owned()) } else { Ok(()) }
 }
 
 fn malformed(detail: &str) -> Problem {
@@ -209,6 +251,7 @@ fn column(enquiry: Enquiry, head: &str, answer: &[&str]) -> Option<Column> {
 }
 
 fn unknown(enquiry: Enquiry, head: &str) -> Fault {
+    let head = &Node::Text(head.to_owned()).shown();
     let names: Vec<&str> = parameters_of(enquiry).map(|parameter: &Parameter| parameter.name).collect();
     let near = nearest(head, names.iter().copied());
     let fault = Fault::in_parameter(head, FaultCode::UnknownField, format!("There is no column {head:?} here."));
@@ -260,9 +303,10 @@ mod tests {
 
     #[test]
     fn verify_blank_rows_and_rows_of_another_length_are_told_apart() {
-        let rows = given("load_t,note\n,\n,only a note\n1,a,b\n1\n", false);
+        let rows = given("load_t,note\n,\n,only a note\n1,a,b\n1\n,,1\n,,\n", false);
         let malformed = || Err(FaultCode::MalformedTable);
-        assert_eq!(rows, [Ok(None), Ok(None), malformed(), malformed()]);
+        // What stands beyond the columns is not lost with a row that is blank up to there.
+        assert_eq!(rows, [Ok(None), Ok(None), malformed(), malformed(), malformed(), Ok(None)]);
         assert_eq!(given("load,load_unit,points\n,t,4\n", false), [Err(FaultCode::Inconsistent)]);
     }
 
@@ -276,8 +320,26 @@ mod tests {
         assert_eq!(refused("load_unit,load_unit\n"), [named("load_unit", FaultCode::DuplicateField)]);
         assert_eq!(refused(""), [(None, FaultCode::MalformedTable)]);
         assert_eq!(refused("load\n\"1 t\n"), [(None, FaultCode::MalformedTable)]);
+        assert_eq!(refused(&"load,".repeat(MOST_COLUMNS)), [(None, FaultCode::TooManyItems)]);
         let many = format!("load\n{}", "1 t\n".repeat(MOST_ROWS + 1));
         assert_eq!(refused(&many), [(None, FaultCode::TooManyItems)]);
+    }
+
+    #[test]
+    fn verify_what_readers_of_csv_take_in_other_ways_is_refused() {
+        let well = |text| well_formed(text, ',');
+        for good in ["", "a,b\r\n\"x, \"\"y\"\"\n\n\",2\r\n\r\n\n", "a\n5\" pipe\n \n", "\"\",\"\"\n"] {
+            assert_eq!(well(good), Ok(()), "{good:?}");
+        }
+        for (bad, place) in [
+            ("note,load_t\n\"A,96\n\"B,40\n", "in line 3 "),
+            ("a\n\"x\" y\n", "in line 2 "),
+            ("a\n\n1\n", "line 2 is empty"),
+            ("a\r\n1\r\n\r\n2\r\n", "line 3 is empty"),
+            ("a\n\"1\n", "never closed"),
+        ] {
+            assert!(well(bad).is_err_and(|said| said.contains(place)), "{bad:?}: {:?}", well(bad));
+        }
     }
 
     #[test]

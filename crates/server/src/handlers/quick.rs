@@ -189,7 +189,7 @@ fn told<R>(answer: &Answer<R>, point: Option<usize>) -> Told<'_, R> {
 /// As `POST /v1/quick/ram-set`, with the parameters of `GET /v1/quick/load-share`.
 #[utoipa::path(
     post, path = "/v1/quick/load-share", tag = "Tables", params(TableParameters),
-    request_body(description = "The table, alone or in a form with lists of a catalogue beside it.", content((String = "text/csv", example = "note,load_t,points,travel_mm,length_m,width_m\r\nA,64,4,150,3.6,1.9\r\n"), (TableForm = "multipart/form-data"))),
+    request_body(content = String, content_type = "text/csv", description = "The table.", example = "note,load_t,points,travel_mm,length_m,width_m\r\nA,64,4,150,3.6,1.9\r\n"),
     responses((status = 200, description = "The table with its answers; text if `errors` asks for it and the table is refused.", content((String = "text/csv"), (String = "text/plain"))), TableProblems),
 )]
 pub(crate) async fn load_share_table(

@@ -83,13 +83,18 @@ impl TraceContext {
             trace_id: trace_id.to_owned(),
             parent_id: Some(parent.to_owned()),
             span_id: new_span(),
-            flags: flags.to_owned(),
+            flags: known_flags(flags),
         })
     }
 
     fn header(&self) -> String {
         format!("00-{}-{}-{}", self.trace_id, self.span_id, self.flags)
     }
+}
+
+/// The flags that have a meaning, recorded and random; the recommendation wants the others passed on as nothing.
+fn known_flags(flags: &str) -> String {
+    format!("{:02x}", u8::from_str_radix(flags, 16).unwrap_or_default() & 0b11)
 }
 
 fn new_span() -> String {
@@ -132,6 +137,9 @@ mod tests {
         assert_ne!(context.span_id(), "00f067aa0ba902b7");
         assert_eq!(context.parent_id(), Some("00f067aa0ba902b7"));
         assert!(continued(&[&context.header()]).is_some_and(|next| next.trace_id() == TRACE));
+        for (flags, known) in [("00", "00"), ("01", "01"), ("03", "03"), ("04", "00"), ("ff", "03")] {
+            assert_eq!(continued(&[&format!("00-{TRACE}-00f067aa0ba902b7-{flags}")]).unwrap().flags, known);
+        }
         assert!(continued(&[&format!("42-{TRACE}-00f067aa0ba902b7-01-more")]).is_some());
     }
 

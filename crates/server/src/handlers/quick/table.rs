@@ -12,10 +12,10 @@ use axum::http::{HeaderValue, Uri, header};
 use axum::response::Response;
 use hyper::body::Frame;
 use ramwright_api::Answer;
-use ramwright_api::catalogue::{Carried, Catalogues};
-use ramwright_api::problem::{Problem, ProblemCode};
+use ramwright_api::catalogue::{Carried, Catalogues, Sheets};
+use ramwright_api::problem::{Fault, FaultCode, Problem, ProblemCode};
 use ramwright_api::quick::rows::Rows;
-use ramwright_api::quick::{self, Enquired};
+use ramwright_api::quick::{self, Enquired, Enquiry};
 use ramwright_report::{CellValue, Dialect, LoadShareValue, PackingValue, SizingValue, VerificationValue};
 use tokio::sync::mpsc::{Receiver, Sender, channel};
 
@@ -101,6 +101,10 @@ where
     wanted.choose(&[Format::Csv])?;
     let dialect = shape::dialect(&parameters::pairs(uri))?;
     let rows = Rows::read(O::ENQUIRY, &sent.table, dialect.decimal_comma, &heads::<V>())?;
+    if O::ENQUIRY == Enquiry::LoadShare && sent.lists != Sheets::default() {
+        let fault = Fault::at("#", FaultCode::UnknownField, "how a load is shared hangs on no list");
+        return Err(Problem::invalid_request(vec![fault.with_hint("send the table alone")]).into());
+    }
     let carried = Carried::read(&sent.lists)?.map(Arc::new);
     let busy = || Problem::new(ProblemCode::Overloaded, "As many tables as may be are being answered.");
     let place = state.table_place().ok_or_else(busy)?;
