@@ -44,11 +44,11 @@ python_with() {
 }
 
 # Builds the static binary with PDF, as the container has it; it stands in $static. Whatever needs it names the same
-# packages and features, so that it is built once.
+# packages and features, so that it is built once. More words are for cargo.
 static_target=x86_64-unknown-linux-gnu
 static_flags=(--release --locked --quiet --target "$static_target" -p ramwright-server -p ramwright-pdf --features ramwright-server/pdf)
 build_static() {
-  (cd "$root" && RUSTFLAGS="-C target-feature=+crt-static" cargo build "${static_flags[@]}")
+  (cd "$root" && RUSTFLAGS="-C target-feature=+crt-static" cargo build "${static_flags[@]}" "$@")
   static="${CARGO_TARGET_DIR:-$root/target}/$static_target/release/ramwright"
 }
 

@@ -4,12 +4,11 @@
 . "$(dirname "$0")/common.sh"
 tools wrk curl
 seconds=${1:-8}
-start_server
-echo_binary=${ECHO_BINARY:-}
-if [ -z "$echo_binary" ]; then
-  cargo build --release --locked --quiet --manifest-path "$root/Cargo.toml" -p ramwright-server --example echo
-  echo_binary="${CARGO_TARGET_DIR:-$root/target}/release/examples/echo"
-fi
+# Both of one and the same build.
+build_static
+build_static --example echo
+SERVER_BINARY=$static start_server
+echo_binary="$(dirname "$static")/examples/echo"
 for name in size verify; do
   curl -fsS -o "$work/$name.answer" -H 'Content-Type: application/json' \
     --data @"$root/openapi/examples/$name.json" "http://$address/v1/ram-sets/$name"

@@ -9,6 +9,7 @@ mod fault;
 pub use code::{Help, ProblemCode};
 pub use fault::{Fault, FaultCode};
 
+use crate::read::MOST_FAULTS;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -54,6 +55,11 @@ impl Problem {
         let status = if faults.iter().any(|fault| fault.code.is_structural()) { 400 } else { 422 };
         let detail = match faults.as_slice() {
             [only] => only.detail.clone(),
+            all if MOST_FAULTS < all.len() => {
+                format!(
+                    "The request has more than {MOST_FAULTS} faults; errors lists so many, and how many more there are."
+                )
+            }
             all => format!("The request has {} faults; each is listed in errors.", all.len()),
         };
         Self { status, errors: faults, ..Self::new(ProblemCode::InvalidRequest, detail) }

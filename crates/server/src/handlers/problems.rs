@@ -68,7 +68,7 @@ problem_sets! {
         Slow, 408, "The body came too slowly.";
         Large, 413, "The body is too large.";
         NotCsv, 415, "The body is neither CSV nor a form.";
-        TooMany, 422, "The table has too many rows.";
+        TooMany, 422, "The table has too many rows or columns.";
         Failed, 500, "A fault of the service itself.";
         Busy, 503, "The service is busy or stopping.";
     }
