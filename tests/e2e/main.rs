@@ -134,6 +134,7 @@ fn main() -> ExitCode {
         site: verify_readings_say_whether_the_plan_stands,
             verify_the_order_of_readings_changes_nothing;
         sockets: verify_who_sends_on_still_reads_the_refusal,
+            verify_who_says_nothing_is_cut_off,
             verify_a_head_that_dribbles_is_cut_off,
             verify_a_body_that_dribbles_is_cut_off,
             verify_a_client_that_leaves_harms_nobody,

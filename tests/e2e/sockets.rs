@@ -13,6 +13,25 @@ const DRIBBLE: Duration = Duration::from_millis(40);
 /// Far above what is configured and far below the defaults.
 const SOON: Duration = Duration::from_secs(5);
 
+/// Whoever holds a place and says nothing keeps others out for no longer than a head may take.
+pub(crate) async fn verify_who_says_nothing_is_cut_off(_: &'static Service) {
+    let config = Config { header_timeout_s: SHORT, connections_max: 3, ..Config::on_loopback() };
+    let service = Service::start_with(config).await;
+    for said in ["", "P", "PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n"] {
+        let mut silent = Vec::new();
+        for _ in 0..8 {
+            let mut stream = socket::connect(service.address()).await;
+            stream.write_all(said.as_bytes()).await.unwrap();
+            silent.push(stream);
+        }
+        let begun = Instant::now();
+        let asked = b"GET /health/live HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n";
+        let answer = tokio::time::timeout(SOON, socket::exchange(service.address(), asked)).await;
+        assert_eq!(answer.ok().as_deref().and_then(socket::status), Some(200), "{said:?} {:?}", begun.elapsed());
+    }
+    service.shutdown().await;
+}
+
 pub(crate) async fn verify_a_head_that_dribbles_is_cut_off(_: &'static Service) {
     let service = Service::start_with(Config { header_timeout_s: SHORT, ..Config::on_loopback() }).await;
     let begun = Instant::now();

@@ -6,7 +6,7 @@
 use std::io;
 use std::pin::Pin;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::task::{Context, Poll};
 use std::time::Duration;
 
@@ -16,35 +16,56 @@ use tokio::time::{Instant, Sleep, sleep};
 
 /// How many requests of a connection are being answered; while there are any, silence of the client is no fault.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Answering(Arc<AtomicUsize>);
+pub(crate) struct Answering(Arc<Requests>);
+
+#[derive(Debug, Default)]
+struct Requests {
+    open: AtomicUsize,
+    /// Whether there has been any.
+    begun: AtomicBool,
+}
 
 /// One request being answered.
 #[derive(Debug)]
-pub(crate) struct Answer(Arc<AtomicUsize>);
+pub(crate) struct Answer(Arc<Requests>);
 
 impl Answering {
     /// Counts one more request until the returned value is dropped.
     pub(crate) fn begin(&self) -> Answer {
-        self.0.fetch_add(1, Ordering::Relaxed);
+        self.0.begun.store(true, Ordering::Relaxed);
+        self.0.open.fetch_add(1, Ordering::Relaxed);
         Answer(Arc::clone(&self.0))
     }
 
     fn any(&self) -> bool {
-        self.0.load(Ordering::Relaxed) != 0
+        self.0.open.load(Ordering::Relaxed) != 0
+    }
+
+    fn has_begun(&self) -> bool {
+        self.0.begun.load(Ordering::Relaxed)
     }
 }
 
 impl Drop for Answer {
     fn drop(&mut self) {
-        self.0.fetch_sub(1, Ordering::Relaxed);
+        self.0.open.fetch_sub(1, Ordering::Relaxed);
     }
+}
+
+/// How long nothing may move on a connection.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Limits {
+    /// Until its first request has come: who says nothing holds a place that others wait for.
+    pub(crate) first: Duration,
+    /// From then on, and for a client to take what is sent.
+    pub(crate) idle: Duration,
 }
 
 /// A stream whose reads fail after idling and whose writes fail after stalling for the given time.
 #[derive(Debug)]
 pub(crate) struct TimedStream<S = TcpStream> {
     inner: S,
-    limit: Duration,
+    limits: Limits,
     answering: Answering,
     read_deadline: Option<Pin<Box<Sleep>>>,
     write_deadline: Option<Pin<Box<Sleep>>>,
@@ -52,20 +73,22 @@ pub(crate) struct TimedStream<S = TcpStream> {
 
 impl<S> TimedStream<S> {
     /// Limits the time in which nothing moves.
-    pub(crate) fn new(inner: S, limit: Duration, answering: Answering) -> Self {
-        Self { inner, limit, answering, read_deadline: None, write_deadline: None }
+    pub(crate) fn new(inner: S, limits: Limits, answering: Answering) -> Self {
+        Self { inner, limits, answering, read_deadline: None, write_deadline: None }
     }
 
     fn after_write<T>(&mut self, polled: Poll<io::Result<T>>, context: &mut Context<'_>) -> Poll<io::Result<T>> {
         if polled.is_ready() {
             self.write_deadline = None;
-            if let Some(deadline) = &mut self.read_deadline {
+            if self.answering.has_begun()
+                && let Some(deadline) = &mut self.read_deadline
+            {
                 // Moved and not taken away: nobody may poll for reading before it passes.
-                deadline.as_mut().reset(Instant::now() + self.limit);
+                deadline.as_mut().reset(Instant::now() + self.limits.idle);
             }
             return polled;
         }
-        expire(&mut self.write_deadline, self.limit, context)
+        expire(&mut self.write_deadline, self.limits.idle, context)
     }
 }
 
@@ -83,11 +106,16 @@ impl<S: AsyncRead + Unpin> AsyncRead for TimedStream<S> {
     fn poll_read(self: Pin<&mut Self>, context: &mut Context<'_>, buffer: &mut ReadBuf<'_>) -> Poll<io::Result<()>> {
         let this = self.get_mut();
         let polled = Pin::new(&mut this.inner).poll_read(context, buffer);
-        if polled.is_ready() || this.answering.any() {
+        if this.answering.any() || polled.is_ready() && this.answering.has_begun() {
             this.read_deadline = None;
             return polled;
         }
-        expire(&mut this.read_deadline, this.limit, context)
+        if polled.is_ready() {
+            // The time until the first request runs on: bytes that come to none are worth no more than silence.
+            return polled;
+        }
+        let limit = if this.answering.has_begun() { this.limits.idle } else { this.limits.first };
+        expire(&mut this.read_deadline, limit, context)
     }
 }
 
@@ -127,11 +155,12 @@ mod tests {
     use tokio::io::{AsyncReadExt, AsyncWriteExt, duplex};
 
     const LIMIT: Duration = Duration::from_millis(40);
+    const LIMITS: Limits = Limits { first: LIMIT, idle: LIMIT };
 
     #[tokio::test]
     async fn verify_an_idle_read_fails_and_a_lively_one_does_not() {
         let (mut client, server) = duplex(64);
-        let mut server = TimedStream::new(server, LIMIT, Answering::default());
+        let mut server = TimedStream::new(server, LIMITS, Answering::default());
         client.write_all(b"x").await.unwrap();
         assert_eq!(server.read_u8().await.unwrap(), b'x');
         assert_eq!(server.read_u8().await.unwrap_err().kind(), io::ErrorKind::TimedOut);
@@ -142,7 +171,7 @@ mod tests {
         let (_client, server) = duplex(64);
         let answering = Answering::default();
         let answer = answering.begin();
-        let mut server = TimedStream::new(server, LIMIT, answering);
+        let mut server = TimedStream::new(server, LIMITS, answering);
         assert!(tokio::time::timeout(LIMIT * 4, server.read_u8()).await.is_err());
         drop(answer);
         assert_eq!(server.read_u8().await.unwrap_err().kind(), io::ErrorKind::TimedOut);
@@ -151,7 +180,9 @@ mod tests {
     #[tokio::test]
     async fn verify_a_write_between_reads_delays_the_end_and_does_not_lose_it() {
         let (_client, server) = duplex(64);
-        let mut server = TimedStream::new(server, LIMIT, Answering::default());
+        let answering = Answering::default();
+        drop(answering.begin());
+        let mut server = TimedStream::new(server, LIMITS, answering);
         let begun = Instant::now();
         // Polled once, so that its time runs; then dropped.
         assert!(tokio::time::timeout(LIMIT / 2, server.read_u8()).await.is_err());
@@ -161,9 +192,26 @@ mod tests {
     }
 
     #[tokio::test]
+    async fn verify_who_never_asks_is_cut_off_sooner_than_who_pauses() {
+        let (mut client, server) = duplex(64);
+        let answering = Answering::default();
+        let limits = Limits { first: LIMIT, idle: LIMIT * 100 };
+        let mut server = TimedStream::new(server, limits, answering.clone());
+        // Bytes that make no request gain nothing.
+        client.write_all(b"PRI").await.unwrap();
+        for _ in 0..3 {
+            server.read_u8().await.unwrap();
+        }
+        assert_eq!(server.read_u8().await.unwrap_err().kind(), io::ErrorKind::TimedOut);
+        drop(answering.begin());
+        let mut server = TimedStream::new(client, limits, answering);
+        assert!(tokio::time::timeout(LIMIT * 4, server.read_u8()).await.is_err());
+    }
+
+    #[tokio::test]
     async fn verify_a_stalled_write_fails() {
         let (_client, server) = duplex(4);
-        let mut server = TimedStream::new(server, LIMIT, Answering::default());
+        let mut server = TimedStream::new(server, LIMITS, Answering::default());
         assert_eq!(server.write_all(b"12345678").await.unwrap_err().kind(), io::ErrorKind::TimedOut);
     }
 }

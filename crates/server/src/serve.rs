@@ -19,7 +19,7 @@ use tokio::task::{JoinHandle, JoinSet};
 use tower::ServiceExt;
 
 use crate::config::Config;
-use crate::connection::{Answering, TimedStream};
+use crate::connection::{Answering, Limits, TimedStream};
 use crate::keys::{Gate, Keys, KeysError};
 use crate::pool::Pool;
 use crate::spans::Spans;
@@ -237,7 +237,8 @@ async fn converse(
     // Answers are written whole, so waiting to fill a packet gains nothing.
     let _ = stream.set_nodelay(true);
     let answering = Answering::default();
-    let stream = TimedStream::new(stream, config.idle_timeout_s, answering.clone());
+    let limits = Limits { first: config.header_timeout_s.min(config.idle_timeout_s), idle: config.idle_timeout_s };
+    let stream = TimedStream::new(stream, limits, answering.clone());
     let service = service_fn(move |request: Request<Incoming>| {
         let answer = answering.begin();
         let response = app.clone().oneshot(read_on(request, config.body_timeout_s));
