@@ -94,13 +94,6 @@ fn main() -> ExitCode {
         limits: verify_the_limits_are_those_of_the_schema,
             verify_each_bound_is_inclusive;
         mutations: verify_no_request_breaks_the_service;
-        operator: verify_a_key_is_asked_for_where_there_are_keys,
-            verify_a_key_that_asks_too_often_waits_and_others_do_not,
-            verify_what_happens_is_counted,
-            verify_every_calculation_is_counted_by_its_verdict,
-            verify_the_operator_may_have_an_address_of_its_own,
-            verify_a_trace_is_continued,
-            verify_every_answer_closes_what_browsers_leave_open;
         packing: verify_points_that_differ_go_up_level,
             verify_ends_in_turn_take_half_the_rams,
             verify_rams_at_rest_take_nothing_off_the_least_pressure,
@@ -133,17 +126,12 @@ fn main() -> ExitCode {
             verify_hostile_names_harm_no_sheet;
         site: verify_readings_say_whether_the_plan_stands,
             verify_the_order_of_readings_changes_nothing;
-        sockets: verify_who_sends_on_still_reads_the_refusal,
-            verify_who_says_nothing_is_cut_off,
-            verify_a_head_that_dribbles_is_cut_off,
-            verify_a_body_that_dribbles_is_cut_off,
-            verify_a_client_that_leaves_harms_nobody,
-            verify_a_full_queue_is_refused_with_a_time_to_come_back;
         validation: verify_validating_says_of_a_request_what_its_answer_does,
             verify_validating_finds_the_same_faults,
             verify_validating_computes_nothing;
         words: verify_every_symbol_of_the_examples_has_words;
     };
+    cases.extend(of_operation());
     cases.extend(of_spreadsheets());
     runner::run(&cases)
 }
@@ -181,6 +169,25 @@ fn of_spreadsheets() -> Vec<runner::Case> {
             verify_what_is_wrong_with_a_form_is_said,
             verify_as_many_tables_as_may_be_are_answered_at_once,
             verify_the_page_writes_a_formula_that_asks_this_service;
+    }
+}
+
+/// What an operator relies on.
+fn of_operation() -> Vec<runner::Case> {
+    suite! {
+        operator: verify_a_key_is_asked_for_where_there_are_keys,
+            verify_a_key_that_asks_too_often_waits_and_others_do_not,
+            verify_what_happens_is_counted,
+            verify_every_calculation_is_counted_by_its_verdict,
+            verify_the_operator_may_have_an_address_of_its_own,
+            verify_a_trace_is_continued,
+            verify_every_answer_closes_what_browsers_leave_open;
+        sockets: verify_who_sends_on_still_reads_the_refusal,
+            verify_who_says_nothing_is_cut_off,
+            verify_a_head_that_dribbles_is_cut_off,
+            verify_a_body_that_dribbles_is_cut_off,
+            verify_a_client_that_leaves_harms_nobody,
+            verify_a_full_queue_is_refused_with_a_time_to_come_back;
         traces: verify_a_collector_is_told_of_every_request,
             verify_a_collector_that_sends_on_is_not_followed,
             verify_a_collector_that_is_gone_harms_nothing;
