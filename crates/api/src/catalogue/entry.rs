@@ -165,8 +165,11 @@ impl<T> Gathered<T> {
 
 /// Why an id would not come out of a spreadsheet as it went in, where another entry may be meant by what comes out.
 fn changed_by_sheets(id: &str) -> Option<&'static str> {
-    let whole = id.bytes().all(|byte| byte.is_ascii_digit());
-    if !whole && id.parse::<f64>().is_ok() {
+    // A spreadsheet takes leading zeros off, and keeps fifteen digits.
+    const DIGITS: usize = 15;
+    let kept =
+        id.bytes().all(|byte| byte.is_ascii_digit()) && id.len() <= DIGITS && (id == "0" || !id.starts_with('0'));
+    if !kept && id.parse::<f64>().is_ok() {
         return Some("is a number, which a spreadsheet writes in its own way, and an id is a name");
     }
     id.starts_with('\'').then_some("begins with an apostrophe, which a spreadsheet takes off, and an id is a name")

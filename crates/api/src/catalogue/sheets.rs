@@ -112,7 +112,7 @@ mod tests {
         );
         assert_eq!(faults(&rams("\u{feff}\n"))[0], ("#/rams".to_owned(), FaultCode::MissingField));
         // What comes out of a spreadsheet in another form could name another entry.
-        for id in ["50.13", "1e5", "-4", "'own", "nan"] {
+        for id in ["50.13", "1e5", "-4", "'own", "nan", "007", "1234567890123456"] {
             assert_eq!(faults(&rams(RAMS.replace("own-1", id))), [("#/rams/1/id".to_owned(), FaultCode::WrongType)]);
         }
         assert!(Carried::read(&rams(RAMS.replace("own-1", "5013"))).is_ok());
