@@ -1,7 +1,7 @@
 //! Lists of a catalogue that stand in the sheets of a workbook and are sent along with a table of enquiries.
 
 use super::entry::Entry;
-use super::table::{as_sent, read_table};
+use super::table::read_rows;
 use super::{InlineCatalogue, InlineHose, InlinePacking, InlinePump, InlineRam};
 use crate::json::Node;
 use crate::problem::{FaultCode, Problem};
@@ -66,8 +66,8 @@ fn put<E: Entry>(text: Option<&str>, fields: &mut Vec<(String, Node)>, faults: &
         let detail = "the list is empty: it has not even the heads of its columns";
         faults.push(Pointer::default().field(E::LIST).fault(FaultCode::MissingField, detail));
     }
-    read_table::<E>(text, &Pointer::default(), faults);
-    fields.push((E::LIST.to_owned(), Node::List(as_sent::<E>(text))));
+    let (_, rows) = read_rows::<E>(text, &Pointer::default(), faults);
+    fields.push((E::LIST.to_owned(), Node::List(rows)));
 }
 
 #[cfg(test)]

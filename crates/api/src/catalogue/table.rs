@@ -31,8 +31,17 @@ struct Layout {
 
 /// Reads all entries of a file; `at` is the catalogue's place.
 pub(crate) fn read_table<E: Entry>(text: &str, at: &Pointer, faults: &mut Faults) -> BTreeMap<String, E::Item> {
+    read_rows::<E>(text, at, faults).0
+}
+
+/// Reads all entries of a file, and gives its rows as a request would send them too.
+pub(crate) fn read_rows<E: Entry>(
+    text: &str,
+    at: &Pointer,
+    faults: &mut Faults,
+) -> (BTreeMap<String, E::Item>, Vec<Node>) {
     let at = at.field(E::LIST);
-    let mut found = Vec::new();
+    let (mut found, mut rows) = (Vec::new(), Vec::new());
     let mut gathered = Gathered::beginning_with(BTreeMap::new(), "");
     let text = with_plain_ends(text);
     let mut records = records(&text);
@@ -46,27 +55,14 @@ pub(crate) fn read_table<E: Entry>(text: &str, at: &Pointer, faults: &mut Faults
                 break;
             }
             if let Some(record) = readable(Some(record), &row_at, &mut found) {
-                found.extend(read_row::<E>(&record, &layout, &row_at, &mut gathered));
+                found.extend(read_row::<E>(&record, &layout, &row_at, &mut gathered, &mut rows));
             }
         }
     }
     for fault in found {
         faults.push(fault);
     }
-    gathered.into_items()
-}
-
-/// The rows of a file as a request would send them, with nothing said of their faults: those [`read_table`] finds.
-pub(crate) fn as_sent<E: Entry>(text: &str) -> Vec<Node> {
-    let unheard = &mut Vec::new();
-    let text = with_plain_ends(text);
-    let mut records = records(&text);
-    let heads = readable(records.next(), &Pointer::default(), unheard);
-    let Some(layout) = heads.and_then(|heads| read_layout::<E>(&heads, &Pointer::default(), unheard)) else {
-        return Vec::new();
-    };
-    let rows = records.filter_map(Result::ok).filter(|record| !record.iter().all(str::is_empty));
-    rows.map(|record| node_of(&record, &layout)).collect()
+    (gathered.into_items(), rows)
 }
 
 /// Lines that end as on any system, ended alike: the reader counts those that end in two characters one too low.
@@ -146,12 +142,13 @@ fn read_layout<E: Entry>(heads: &StringRecord, at: &Pointer, faults: &mut Vec<Fa
     Some(Layout { cells, unfilled })
 }
 
-/// Reads one row and gives its faults, each with the row's id in its words.
+/// Reads one row and gives its faults, each with the row's id in its words; the row itself goes to `rows`.
 fn read_row<E: Entry>(
     record: &StringRecord,
     layout: &Layout,
     at: &Pointer,
     gathered: &mut Gathered<E::Item>,
+    rows: &mut Vec<Node>,
 ) -> Vec<Fault> {
     if record.iter().all(str::is_empty) {
         return Vec::new();
@@ -167,11 +164,13 @@ fn read_row<E: Entry>(
         if let Some(id) = id {
             gathered.claim(id, format!("in line {line}"), at, &mut faults);
         }
-        if let Some(entry) = E::read(&node_of(record, layout), at, &mut faults)
+        let row = node_of(record, layout);
+        if let Some(entry) = E::read(&row, at, &mut faults)
             && let Some(item) = entry.item(at, &mut faults)
         {
             gathered.keep(entry.id(), item);
         }
+        rows.push(row);
     } else {
         let detail = format!("{} cells, and the table has {} heads", record.len(), layout.cells.len());
         faults
